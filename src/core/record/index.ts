@@ -1,0 +1,10 @@
+/**
+ * The teardown record: schema, what a valid record is, canonical writing and edits.
+ *
+ * In: any value. Out: a `TeardownRecord`, or every fault in it with the path to the value, what was found, what was
+ * expected and the nearest right spelling. A record that has passed `checkRecord` may be trusted everywhere else.
+ */
+export * from "./check.ts";
+export { nearest } from "./nearest.ts";
+export * from "./schema.ts";
+export { foundText, pathText, schemaFaults } from "./schema-faults.ts";
