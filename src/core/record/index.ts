@@ -5,6 +5,10 @@
  * expected and the nearest right spelling. A record that has passed `checkRecord` may be trusted everywhere else.
  */
 export * from "./check.ts";
+export * from "./edits.ts";
+export { readJson } from "./json-text.ts";
 export { nearest } from "./nearest.ts";
 export * from "./schema.ts";
 export { foundText, pathText, schemaFaults } from "./schema-faults.ts";
+export { upgrade } from "./upgrade.ts";
+export { canonical, writeRecord } from "./write.ts";

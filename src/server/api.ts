@@ -1,0 +1,114 @@
+/**
+ * The HTTP interface in types: every path, what goes in and what comes out. Types only, so that the browser
+ * application can import it without bringing a server along.
+ *
+ * | method and path                         | in                            | out                                |
+ * | --------------------------------------- | ----------------------------- | ---------------------------------- |
+ * | GET  /api/health                        |                               | `Health`                           |
+ * | GET  /api/records                       |                               | `RecordHead[]`, newest first       |
+ * | POST /api/records?on=REV                | a record (JSON)               | `Saved`; 409 `Stale`               |
+ * | GET  /api/records/ID?revision=REV       |                               | `KeptRecord`                       |
+ * | POST /api/records/ID/edits              | `SaveRequest`                 | `Saved`; 409 `Stale`               |
+ * | GET  /api/records/ID/history            |                               | `Revision[]`, newest first         |
+ * | POST /api/records/ID/restore            | `RestoreRequest`              | `Saved`; 409 `Stale`               |
+ * | GET  /api/records/ID/export?revision=REV |                              | the record's canonical text        |
+ * | GET  /api/find?words=WORDS              |                               | `Found[]`                          |
+ * | POST /api/records/ID/ways               | `Question`                    | `WayIn`; 422 `Unreachable`         |
+ * | GET  /api/records/ID/law?basis=BASIS    |                               | as `unseam law --json`             |
+ * | GET  /api/records/ID/figures            |                               | as `unseam figures --json`         |
+ * | GET  /api/records/ID/report             |                               | the report, one HTML page          |
+ * | GET  /api/openapi.json                  |                               | this interface as OpenAPI 3.1      |
+ *
+ * Every answer that is not 2xx is `Refused`, except 409 `Stale` and 422 `Unreachable`. The answers that need the
+ * sibling take it from the workspace by the record's `sibling`. Numbers of revisions begin at 1.
+ */
+import type { Fault } from "../core/errors.ts";
+import type { Edit } from "../core/record/edits.ts";
+import type { RecordWarning, TeardownRecord } from "../core/record/index.ts";
+import type { Question } from "../core/route/ways/types.ts";
+
+export type { Unreachable, WayIn } from "../core/route/ways/types.ts";
+export type { Edit, Fault, Question, RecordWarning, TeardownRecord };
+
+/** Said before a record is opened. */
+export interface RecordHead {
+  readonly id: string;
+  readonly revision: number;
+  /** `device.name`. */
+  readonly name: string;
+  readonly maker: string | null;
+  readonly kind: "smartphone" | "slate-tablet" | "other";
+  readonly sibling: string | null;
+  readonly parts: number;
+  readonly joints: number;
+  /** ISO 8601, UTC. */
+  readonly savedAt: string;
+}
+
+export interface KeptRecord {
+  readonly revision: number;
+  readonly savedAt: string;
+  readonly record: TeardownRecord;
+  readonly warnings: readonly RecordWarning[];
+}
+
+export interface SaveRequest {
+  /** The revision that the edits were made on. Another one has been saved since: 409, nothing is overwritten. */
+  readonly on: number;
+  readonly edits: readonly Edit[];
+  /** Made by the sender: the same token sent again (the answer was lost) is answered again and not saved twice. */
+  readonly token?: string;
+  readonly by?: string;
+}
+
+export interface RestoreRequest {
+  readonly on: number;
+  /** The revision whose content becomes the newest one; what came after it stays in the history. */
+  readonly revision: number;
+  readonly by?: string;
+}
+
+export interface Saved {
+  readonly kind: "saved";
+  readonly id: string;
+  readonly revision: number;
+  readonly savedAt: string;
+}
+
+/** Somebody else saved in between: what they did, so that edits to other things can be laid on top. */
+export interface Stale {
+  readonly kind: "stale";
+  readonly id: string;
+  readonly on: number;
+  /** The newest revision. */
+  readonly revision: number;
+  /** All edits from `on` to `revision`, in order. */
+  readonly since: readonly Edit[];
+}
+
+export interface Revision {
+  readonly revision: number;
+  readonly kind: "import" | "edits" | "restore";
+  readonly savedAt: string;
+  readonly by: string | null;
+  readonly edits: readonly Edit[];
+}
+
+/** Where words were found: in a record's head (`list` is "device") or in an item of one of its lists. */
+export interface Found {
+  readonly record: string;
+  readonly list: string;
+  readonly id: string;
+  readonly text: string;
+}
+
+export interface Health {
+  readonly ok: true;
+  readonly version: string;
+}
+
+/** What was wrong with a request, for people. `status` 400 to 422: the caller's; 500 and above: ours. */
+export interface Refused {
+  readonly ok: false;
+  readonly faults: readonly Fault[];
+}
