@@ -53,6 +53,18 @@ export interface WayOperation {
   readonly steps: number;
 }
 
+/** What happens where a release may fail and the work goes on another way. */
+export interface Branch {
+  readonly joint: string;
+  readonly chance: number;
+  /** The release that the work goes on with. */
+  readonly then: number;
+  /** Seconds more when it happens, fetches included. */
+  readonly seconds: number;
+  /** Chance times those seconds. */
+  readonly expected: number;
+}
+
 export interface WayIn {
   readonly targets: readonly string[];
   readonly least: "seconds" | "steps" | "risk";
@@ -68,6 +80,8 @@ export interface WayIn {
   /** What people are shown: the same order by the bench's usual times (set B), in seconds. */
   readonly range: { readonly low: number; readonly usual: number; readonly high: number } | null;
   readonly operations: readonly WayOperation[];
+  /** Releases that may fail, with what follows; they do not change `seconds`, `steps` or the proof. */
+  readonly branches: readonly Branch[];
   readonly assumptions: readonly string[];
   readonly warnings: readonly string[];
   readonly milliseconds: number;
