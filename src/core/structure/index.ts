@@ -7,6 +7,7 @@
 export { Assemblies } from "./assemblies.ts";
 export { type Blocked, whyBlocked } from "./blockers.ts";
 export { type Compiled, compile, type Meaning, OPPOSITE } from "./compile.ts";
+export { examineRecord, structureWarnings } from "./examine.ts";
 export { type Harm, harmOf, millionths, moneyOf, requireOneCurrency } from "./harm.ts";
 export { isLiveWork, onTheWayToPower, powerJoint } from "./power.ts";
 export { isAway, type Reached, reachable } from "./reach.ts";
