@@ -1,0 +1,15 @@
+/**
+ * The law: the repairability index of Delegated Regulation (EU) 2023/1669 and the checks that stand beside it.
+ *
+ * In: a sheet of declared values, or a record with a basis of counting. Out: the index in exact arithmetic with what
+ * decides each score, a range where facts are unknown, and no index where the law has no points. Promised: no number is
+ * ever a binary fraction; what is unknown is never guessed; what could not be verified in the act is listed by the rule
+ * set.
+ */
+export * from "./answer.ts";
+export { assessSheet } from "./assess-sheet.ts";
+export * from "./exact.ts";
+export * from "./rules/index.ts";
+export * from "./score.ts";
+export * from "./sheet.ts";
+export * from "./words.ts";
