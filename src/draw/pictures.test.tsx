@@ -1,0 +1,101 @@
+/**
+ * The pictures as stored files: `baseline/NAME.svg`. A missing baseline fails; after a change that was meant, look at the
+ * new pictures and store them with `UPDATE_PICTURES=1 npx vitest run src/draw`.
+ */
+import { existsSync, readFileSync, writeFileSync } from "node:fs";
+import { renderToStaticMarkup } from "react-dom/server";
+import { describe, expect, it } from "vitest";
+import { smallPhone } from "../../test/fixtures/small-phone.ts";
+import { handWay } from "../../test/fixtures/small-way.ts";
+import {
+  closedView,
+  drawBars,
+  drawDevice,
+  drawLadder,
+  drawRibbon,
+  placeDevice,
+  rungsTo,
+  type Scene,
+} from "../figures/index.ts";
+import { SceneView } from "./scene-view.tsx";
+import { svgText } from "./svg.ts";
+
+const device = placeDevice(smallPhone)!;
+const closed = closedView(device, 460, 640);
+const picture = (view: typeof closed): Scene => drawDevice(device, view, "Study phone").scene;
+
+const pictures: Readonly<Record<string, () => Scene>> = {
+  "plan-closed": () => picture(closed),
+  "plan-way-in": () =>
+    picture({
+      ...closed,
+      depth: 1.2,
+      chosen: new Set(["battery"]),
+      way: new Set(["back", "cover", "speaker", "coil"]),
+      wayJoints: new Set(["cover-screws", "speaker-screws"]),
+    }),
+  "plan-from-display": () => picture({ ...closed, seen: "front", depth: 5.7, chosen: new Set(["port"]) }),
+  "plan-step": () =>
+    picture({
+      ...closed,
+      away: new Set(["back", "cover"]),
+      released: new Set(["cover-screws"]),
+      chosen: new Set(["coil"]),
+    }),
+  "plan-narrow": () => picture({ ...closed, width: 350, height: 430, depth: 0.8 }),
+  ladder: () => drawLadder(rungsTo(smallPhone, "battery")!, "battery", 420),
+  ribbon: () => drawRibbon(smallPhone, handWay, { width: 860 }),
+  "ribbon-narrow": () => drawRibbon(smallPhone, handWay, { width: 360, chosen: 4 }),
+  "mass-bars": () =>
+    drawBars(
+      [
+        {
+          part: "battery",
+          name: "Battery",
+          figure: { value: 61.32, low: 61.29, high: 61.35 },
+          sibling: { value: 58.1, low: 57.9, high: 58.3 },
+          words: "61.32 ± 0.03 g",
+        },
+        { part: "display", name: "Display", figure: { value: 41.1, low: 39, high: 43.2 }, words: "41.1 ± 2.1 g" },
+        { name: `<script>"name"</script> & 'more' that is far too long`, figure: { value: 0.4 }, words: "0.4 g" },
+      ],
+      { width: 620, unit: "g", quantity: "Mass", sibling: "Study phone 2", chosen: "battery" },
+    ),
+};
+
+describe.each(Object.entries(pictures))("%s", (name, make) => {
+  const file = new URL(`./baseline/${name}.svg`, import.meta.url);
+  const svg = svgText(make(), { id: name, standalone: true });
+
+  it("is the stored picture", () => {
+    if (process.env.UPDATE_PICTURES) writeFileSync(file, `${svg}\n`);
+    expect(existsSync(file), `no baseline ${file.pathname}: look at the picture, then UPDATE_PICTURES=1`).toBe(true);
+    expect(`${svg}\n`).toBe(readFileSync(file, "utf8"));
+  });
+
+  it("is the same in React as in text", () => {
+    expect(renderToStaticMarkup(<SceneView scene={make()} id={name} />)).toBe(svgText(make(), { id: name }));
+  });
+
+  it("holds no number that is not finite and stays on its sheet", () => {
+    expect(svg).not.toMatch(/NaN|Infinity|undefined/);
+    const scene = make();
+    expect(scene.width).toBeGreaterThan(0);
+    expect(scene.height).toBeGreaterThan(0);
+  });
+});
+
+describe("markup", () => {
+  it("writes names as text, whatever is in them", () => {
+    const svg = svgText(pictures["mass-bars"]!(), { id: "x" });
+    expect(svg).not.toContain("<script");
+    expect(svg).toContain("&lt;script&gt;");
+  });
+
+  it("gives two pictures on a page different ids", () => {
+    const ids = (id: string) =>
+      [...svgText(pictures["plan-way-in"]!(), { id }).matchAll(/ id="([^"]+)"/g)].map((m) => m[1]);
+    expect(ids("a").length).toBeGreaterThan(1);
+    expect(ids("a").filter((one) => ids("b").includes(one))).toEqual([]);
+  });
+});

@@ -1,0 +1,18 @@
+/**
+ * Figures: an answer -> a scene. Nothing here decides a number or knows a colour.
+ *
+ * In: a record, a way in, measured figures. Out: a `Scene` of seven kinds of shape in px, drawn by `draw/`.
+ */
+export { spokenRange, spokenTime } from "./axis.ts";
+export { type BarFigure, type BarOptions, type BarRow, drawBars } from "./bars/mass-bars.ts";
+export type { Seen } from "./device/bare.ts";
+export { closedView, type DeviceDrawing, type DrawingInput, drawDevice } from "./device/drawing.ts";
+export { materialClass } from "./device/material-class.ts";
+export { type PlacedDevice, type PlacedPart, placeDevice } from "./device/placed.ts";
+export type { Choice } from "./device/plan.ts";
+export { jointDetail, jointWords } from "./joint-words.ts";
+export { drawLadder } from "./ladder/ladder.ts";
+export { type Rung, rungsTo } from "./ladder/rungs.ts";
+export { operationWords } from "./ribbon/operation-words.ts";
+export { drawRibbon, rowOf, stepTimes } from "./ribbon/ribbon.ts";
+export type { Reference, Scene, Shape } from "./scene.ts";
