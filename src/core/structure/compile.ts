@@ -26,8 +26,10 @@ export interface Compiled {
   readonly assumed: readonly (string | undefined)[];
   /** The same for zones. */
   readonly zonesAssumed: readonly (string | undefined)[];
-  /** Operations that wait for the cell to be isolated. */
+  /** Whether the rule of power is in force. */
   readonly gated: boolean;
+  /** The needs that stand for it, as against those of the structure. */
+  readonly powerNeeds: ReadonlySet<Need>;
   readonly warnings: readonly string[];
 }
 
@@ -65,6 +67,7 @@ class Builder {
   private readonly releasesOf = new Map<string, number[]>();
   private readonly liftOf = new Map<string, number>();
   private readonly shiftOf = new Map<string, number>();
+  private readonly powerNeeds = new Set<Need>();
   private readonly warnings: string[] = [];
 
   constructor(view: View, isolate: boolean) {
@@ -102,6 +105,7 @@ class Builder {
       assumed: this.assumed,
       zonesAssumed: this.zonesAssumed,
       gated: gate !== undefined,
+      powerNeeds: this.powerNeeds,
       warnings: this.warnings,
     };
   }
@@ -153,7 +157,11 @@ class Builder {
     const time = releaseTime(joint, release);
     this.assumed[index] = time.assumed;
     const needs = this.clear(reachOf(this.view, joint), this.view.assemblies.containingJoint(joint));
-    if (gate?.(joint, release)) needs.push(this.releasedNeed(powerJoint(this.view)?.id ?? ""));
+    if (gate?.(joint, release)) {
+      const isolated = this.releasedNeed(powerJoint(this.view)?.id ?? "");
+      this.powerNeeds.add(isolated);
+      needs.push(isolated);
+    }
     const heat = release.heat ? zoneTime(release.heat) : undefined;
     return {
       id: `release ${joint.id}/${way}`,

@@ -11,9 +11,14 @@ export function powerJoint(view: View): Joint | undefined {
   return view.record.joints.find((joint) => joint.power && !view.gone.has(joint.id));
 }
 
+/** Joints that carry current. */
+export function isElectrical(joint: Joint): boolean {
+  return joint.kind === "connector" || joint.kind === "solder" || joint.kind === "spring-contact";
+}
+
 export function isLiveWork(view: View, joint: Joint, release: Release): boolean {
   if (joint.power) return false;
-  if (joint.kind === "connector" || joint.kind === "solder" || joint.kind === "spring-contact") return true;
+  if (isElectrical(joint)) return true;
   if (!joint.holds.some((part) => view.parts.get(part)?.live)) return false;
   return release.tools.some((id) => view.record.tools.find((tool) => tool.id === id)?.conductive);
 }
