@@ -8,16 +8,19 @@ import type { JsonReading } from "../core/record/json-text.ts";
 
 const DEPTH = 200;
 const VALUES = 2_000_000;
+const TOO_DEEP = { found: "a nesting that is too deep", expected: `at most ${DEPTH} levels` };
 
 /** Reads YAML text. Never throws. */
 export function readYaml(text: string): JsonReading {
   try {
-    const document = parseDocument(text, { version: "1.2", uniqueKeys: true, prettyErrors: true, logLevel: "silent" });
+    const document = parseDocument(text, { version: "1.2", uniqueKeys: true, prettyErrors: true, logLevel: "error" });
     if (document.errors.length > 0) {
       return unread(
         document.errors.slice(0, 20).map((error) => {
           const [at] = error.linePos ?? [];
           const where = at === undefined ? "" : ` at line ${at.line}, column ${at.col}`;
+          // The reader is recursive: too deep a nesting ends as a full stack.
+          if (/call stack/.test(error.message)) return { path: "", ...TOO_DEEP };
           const message = error.message.split("\n")[0].replace(/ at line \d+, column \d+:?$/, "");
           return { path: "", found: `${message}${where}`, expected: "YAML 1.2" };
         }),
@@ -28,9 +31,9 @@ export function readYaml(text: string): JsonReading {
     return { read: true, value, faults: [] };
   } catch (error) {
     if (error instanceof Refused) return unread([error.fault]);
-    // The reader is recursive: too deep a nesting ends as a RangeError, an alias without an anchor as a ReferenceError.
-    const found = error instanceof RangeError ? "a nesting that is too deep" : (error as Error).message.split("\n")[0];
-    return unread([{ path: "", found, expected: `YAML 1.2 with at most ${DEPTH} levels of nesting` }]);
+    if (error instanceof RangeError) return unread([{ path: "", ...TOO_DEEP }]);
+    // An alias without an anchor ends as a ReferenceError.
+    return unread([{ path: "", found: (error as Error).message.split("\n")[0], expected: "YAML 1.2" }]);
   }
 }
 

@@ -26,7 +26,11 @@ export async function main(words: readonly string[], cwd: string): Promise<ExitC
 }
 
 /** Runs a command line: `words` are those after `unseam`. Never throws. */
-export async function run(words: readonly string[], world: Omit<Context, "args">): Promise<ExitCode> {
+export async function run(
+  words: readonly string[],
+  world: Omit<Context, "args">,
+  load: (name: string) => Promise<Command | undefined> = loadCommand,
+): Promise<ExitCode> {
   const [name, ...args] = words;
   try {
     if (name === undefined) throw new UsageError("A command is missing.");
@@ -38,7 +42,7 @@ export async function run(words: readonly string[], world: Omit<Context, "args">
       world.stdout(`${version()}\n`);
       return 0;
     }
-    const command = await find(name);
+    const command = (await load(name)) ?? unknown(name);
     if (asks(args, "--help", "-h")) {
       world.stdout(command.help.endsWith("\n") ? command.help : `${command.help}\n`);
       return 0;
@@ -49,9 +53,7 @@ export async function run(words: readonly string[], world: Omit<Context, "args">
   }
 }
 
-async function find(name: string): Promise<Command> {
-  const command = await loadCommand(name);
-  if (command !== undefined) return command;
+function unknown(name: string): never {
   const near = nearest(name, commandNames());
   const kind = name.startsWith("-") ? "option" : "command";
   throw new UsageError(`There is no ${kind} "${name}".${near === undefined ? "" : ` Nearest: ${near}.`}`);
@@ -78,7 +80,7 @@ function usageFrom(error: unknown, command: Command): unknown {
 
 function explain(error: unknown, name: string | undefined, json: boolean, world: Omit<Context, "args">): ExitCode {
   if (error instanceof UsageError) {
-    const about = name === undefined || commandNames().includes(name) === false ? "" : ` ${name}`;
+    const about = name === undefined || !commandNames().includes(name) ? "" : ` ${name}`;
     world.stderr(`${error.message}\nTry: unseam${about} --help\n`);
     return 2;
   }
