@@ -10,6 +10,7 @@ export { type Compiled, compile, type Meaning, OPPOSITE } from "./compile.ts";
 export { examineRecord, structureWarnings } from "./examine.ts";
 export { type Harm, harmOf, millionths, moneyOf, requireOneCurrency } from "./harm.ts";
 export { isElectrical, isLiveWork, onTheWayToPower, powerJoint } from "./power.ts";
+export { type OpenQuestion, openQuestions, type Weighed, weighQuestions } from "./questions.ts";
 export { isAway, type Reached, reachable } from "./reach.ts";
 export { liftTime, milliseconds, releaseTime, SET_A, SETTINGS, shiftTime, zoneTime } from "./times.ts";
 export { allowed, holding, holds, reachOf, standing, type Terms, underOf, type View, viewOf } from "./view.ts";
