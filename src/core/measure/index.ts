@@ -1,0 +1,23 @@
+/**
+ * Figures that stand up: readings to values with uncertainty, budgets, verdicts on claims, comparison of two records.
+ *
+ * In: numbers with their uncertainty, or a checked teardown record (and its sibling's). Out: plain results; every value
+ * comes with a standard uncertainty `u`, degrees of freedom `dof` (Infinity = known exactly) and, where it is meant to be
+ * read, k, U and a text rounded by GUM 7.2.6. Nothing here asks for the time or draws a number without a seed.
+ */
+export { answerCase, KINDS, type KindName, MEASURE_FORMAT } from "./case.ts";
+export * from "./closure.ts";
+export * from "./combine.ts";
+export * from "./conformance.ts";
+export * from "./distributions.ts";
+export { compileFormula, type Formula, parseFormula } from "./formula.ts";
+export * from "./line.ts";
+export { type Drawn, type MonteCarloOptions, type MonteCarloResult, monteCarlo } from "./monte-carlo.ts";
+export * from "./polygon.ts";
+export * from "./propagate.ts";
+export { type Random, seededRandom } from "./random.ts";
+export * from "./reconcile.ts";
+export * from "./report.ts";
+export * from "./shapes.ts";
+export * from "./stack.ts";
+export * from "./summary.ts";
