@@ -1,0 +1,249 @@
+/**
+ * Lower bounds on what an order of the remaining work must still pay for set-ups and heatings.
+ *
+ * Runs. Fetches add up over tools and turns over sides: each time a tool comes into the hand, one fetch; each time a side
+ * comes up, one turn. For one tool (side) the fewest times it must come in, all else free, is a two-class problem: work
+ * with it, work that drops it, work that leaves it alone. Taking all that is free of one class before changing to the
+ * other is optimal because doing more never blocks; it is computed in time linear in the needs. Sets of several tools
+ * count in steps in the same way.
+ *
+ * Heat. A heating of a zone holds at most `soft` of its bonds' time, and never two bonds that both take more than half of
+ * it; an interrupted release takes at least ms / soft heatings of its own.
+ */
+import type { Model } from "./model.ts";
+
+/** What the bounds look at. */
+export interface Position {
+  /** Counts of the graph of needs after what has been done. */
+  readonly count: Int32Array;
+  readonly done: Uint8Array;
+  /** Operations that can be done now (those in the set first asked for, or all where `outside` is free). */
+  readonly available: Int32Array;
+  readonly availableSize: number;
+  readonly mode: number;
+  /** Soft time left of each zone, -1 cold. */
+  readonly left: Float64Array;
+}
+
+const NEUTRAL = 0;
+const WITH = 1;
+const WITHOUT = 2;
+
+interface Dimension {
+  readonly type: Int8Array;
+  readonly weight: number;
+  /** Steps of one run, for caps. */
+  readonly steps: number;
+  /** 1 where a hand (or side) of the mode has it. */
+  readonly has: Uint8Array;
+  readonly ofSide: boolean;
+}
+
+/** Beyond so many tools and sides each one asked for is counted once. */
+const MOST_DIMENSIONS = 48;
+
+export class Bound {
+  private readonly model: Model;
+  private readonly dimensions: readonly Dimension[];
+  private readonly count: Int32Array;
+  private readonly queues: readonly [Int32Array, Int32Array, Int32Array];
+  private readonly remaining: Int32Array;
+  /** Steps in the last bound. */
+  steps = 0;
+
+  constructor(model: Model) {
+    this.model = model;
+    this.dimensions = dimensionsOf(model);
+    this.count = new Int32Array(model.nodes);
+    this.queues = [new Int32Array(model.n), new Int32Array(model.n), new Int32Array(model.n)];
+    this.remaining = new Int32Array(model.n);
+  }
+
+  /**
+   * Packed bound on set-ups and heatings for doing all of `inside` from `position`; work outside is free, has no class
+   * and is done when it can be (`outside`), or is not there. Infinity: it cannot be done.
+   */
+  setUps(position: Position, inside: Uint8Array, outside: boolean): number {
+    const { model, remaining } = this;
+    this.steps = 0;
+    let left = 0;
+    for (let i = 0; i < model.n; i += 1) if (inside[i] === 1 && position.done[i] === 0) remaining[left++] = i;
+    let total = this.heat(position, inside);
+    if (total === Infinity) return total;
+    const hand = ((position.mode >> 2) / model.sides) | 0;
+    const side = (position.mode >> 2) - hand * model.sides;
+    for (const dimension of this.dimensions) {
+      const { type } = dimension;
+      let left1 = 0;
+      let left2 = 0;
+      for (let k = 0; k < left; k += 1) {
+        const t = type[remaining[k]!]!;
+        if (t === WITH) left1 += 1;
+        else if (t === WITHOUT) left2 += 1;
+      }
+      if (left1 === 0) continue;
+      const has = dimension.has[dimension.ofSide ? side : hand] === 1;
+      let runs: number;
+      if (left2 === 0) runs = has ? 0 : 1;
+      else if (left1 === 1 && !has) runs = 1;
+      else runs = this.runs(position, inside, outside, type, left1, has);
+      total += runs * dimension.weight;
+      this.steps += runs * dimension.steps;
+    }
+    return total;
+  }
+
+  private runs(
+    position: Position,
+    inside: Uint8Array,
+    outside: boolean,
+    type: Int8Array,
+    asked: number,
+    has: boolean,
+  ): number {
+    const { model, count, queues } = this;
+    const { out, outStart, up, n } = model;
+    const [neutral, first, second] = queues;
+    count.set(position.count);
+    let left = asked;
+    let neutralSize = 0;
+    let firstSize = 0;
+    let secondSize = 0;
+    for (let k = 0; k < position.availableSize; k += 1) {
+      const i = position.available[k]!;
+      const t = inside[i] === 1 ? type[i]! : outside ? NEUTRAL : -1;
+      if (t === NEUTRAL) neutral[neutralSize++] = i;
+      else if (t === WITH) first[firstSize++] = i;
+      else if (t === WITHOUT) second[secondSize++] = i;
+    }
+    let with1 = has;
+    let runs = 0;
+    let idle = 0;
+    for (;;) {
+      let moved = false;
+      for (;;) {
+        let i: number;
+        if (neutralSize > 0) i = neutral[--neutralSize]!;
+        else if (with1 && firstSize > 0) {
+          i = first[--firstSize]!;
+          left -= 1;
+        } else if (!with1 && secondSize > 0) i = second[--secondSize]!;
+        else break;
+        moved = true;
+        for (let e = outStart[i]!; e < outStart[i + 1]!; e += 1) {
+          let node = out[e]!;
+          while (--count[node]! === 0) {
+            if (node < n) {
+              const t = inside[node] === 1 ? type[node]! : outside ? NEUTRAL : -1;
+              if (t === NEUTRAL) neutral[neutralSize++] = node;
+              else if (t === WITH) first[firstSize++] = node;
+              else if (t === WITHOUT) second[secondSize++] = node;
+              break;
+            }
+            node = up[node]!;
+          }
+        }
+      }
+      if (left === 0) return runs;
+      idle = moved ? 0 : idle + 1;
+      if (idle > 2) return Infinity;
+      with1 = !with1;
+      if (with1) runs += 1;
+    }
+  }
+
+  private heat(position: Position, inside: Uint8Array): number {
+    const { model } = this;
+    let total = 0;
+    for (let z = 0; z < model.zones.length; z += 1) {
+      const zone = model.zones[z]!;
+      let sum = 0;
+      let halves = 0;
+      let leastHalf = Infinity;
+      let own = 0;
+      let interrupted = 0;
+      let pending = 0;
+      let allPass = true;
+      for (const i of zone.bonds) {
+        if (inside[i] !== 1 || position.done[i] === 1) continue;
+        const ms = model.ms[i]!;
+        pending += 1;
+        if (ms > zone.soft) {
+          if (model.passes[i] !== 1) return Infinity;
+          own += Math.ceil(ms / zone.soft);
+          interrupted += 1;
+          continue;
+        }
+        if (model.passes[i] !== 1) allPass = false;
+        sum += ms;
+        if (ms * 2 > zone.soft) {
+          halves += 1;
+          leastHalf = Math.min(leastHalf, ms);
+        }
+      }
+      if (pending === 0) continue;
+      const left = position.left[z]!;
+      if (zone.soft === Infinity) {
+        if (left >= 0) continue;
+        total += zone.ms * model.wMs + model.wOp + model.wStep;
+        this.steps += 1;
+        continue;
+      }
+      const rest = left < 0 ? sum : sum - left;
+      // Bonds of no time still need one warm moment.
+      const once = left < 0 && pending > interrupted ? 1 : 0;
+      const heatings = Math.max(
+        once,
+        zone.soft === 0 ? 0 : Math.ceil(Math.max(0, rest) / zone.soft),
+        halves - (left >= leastHalf ? 1 : 0),
+      );
+      const ops = zone.ms > 0 || !allPass ? model.wOp : 0;
+      const ownSteps = model.readings.I10 ? own : interrupted;
+      total +=
+        heatings * (zone.ms * model.wMs + ops + model.wStep) + own * zone.ms * model.wMs + ownSteps * model.wStep;
+      this.steps += heatings + ownSteps;
+    }
+    return total;
+  }
+}
+
+function dimensionsOf(model: Model): Dimension[] {
+  const { hands, hand, side, n, counted, readings } = model;
+  const out: Dimension[] = [];
+  const add = (
+    typeOf: (i: number) => number,
+    has: readonly boolean[],
+    weight: number,
+    steps: number,
+    ofSide: boolean,
+  ) => {
+    const type = Int8Array.from({ length: n }, (_, i) => typeOf(i));
+    if (weight > 0 || steps > 0) {
+      out.push({ type, has: Uint8Array.from(has, (yes) => (yes ? 1 : 0)), weight, steps, ofSide });
+    }
+  };
+  const tools = [...new Set([...hand].flatMap((h) => (h < 0 ? [] : hands[h]!)))].sort((a, b) => a - b);
+  const usedSides = [...new Set([...side].filter((s) => s >= 0))].sort((a, b) => a - b);
+  if (tools.length + usedSides.length > MOST_DIMENSIONS) return out;
+  for (const tool of tools) {
+    const has = hands.map((set) => set.includes(tool));
+    add((i) => (hand[i]! < 0 ? NEUTRAL : has[hand[i]!] ? WITH : WITHOUT), has, model.fetch * model.wMs, 0, false);
+  }
+  const turnSteps = counted && readings.I6 ? 1 : 0;
+  for (const s of usedSides) {
+    const has = Array.from({ length: model.sides }, (_, other) => other === s);
+    const weight = model.turn * model.wMs + turnSteps * model.wStep;
+    add((i) => (side[i]! < 0 ? NEUTRAL : side[i] === s ? WITH : WITHOUT), has, weight, turnSteps, true);
+  }
+  // The first taking up may be free of steps (I2); a set may come out of bare hands (I5): both left to the search.
+  if (!counted || readings.I2) return out;
+  const sets = [...new Set([...hand].filter((h) => h >= 0))].sort((a, b) => a - b);
+  for (const set of sets) {
+    const steps = hands[set]!.length - 1 + (readings.I3 ? 1 : 0);
+    const has = hands.map((_, h) => h === set);
+    if (steps > 0) {
+      add((i) => (hand[i]! < 0 ? NEUTRAL : hand[i] === set ? WITH : WITHOUT), has, steps * model.wStep, steps, false);
+    }
+  }
+  return out;
+}

@@ -1,0 +1,254 @@
+/**
+ * Which operations are done: best-first search over commitments. A node is a set C of operations that will be done; its
+ * bound holds for every superset. Where C cannot be done by itself, the search branches on what opens an operation of C;
+ * where it can, the best order of exactly C is found (order.ts) and the search goes on to sets with more, because an
+ * alternative taken in addition can spare set-ups.
+ *
+ * Bound of C: the base costs of C, a landmark cut over what C still lacks, runs of tools and sides within C with all
+ * else free and without class, and heatings of C. The landmarks of what is chosen are added to C at once.
+ *
+ * Complete: let F be the best set and C within F. If C cannot be done by itself, the first operation of C in F's order
+ * that C alone does not open is opened in F by a group with a member outside C; one child contains that group's
+ * landmarks and lies within F. If it can and C is not F, some operation of F outside C serves one of C (one that serves
+ * none would be left out), or is a helper; again one child lies within F.
+ */
+import { Bits } from "./bits.ts";
+import { Bound, type Position } from "./bound.ts";
+import { Heap } from "./heap.ts";
+import { LandmarkCut } from "./lmcut.ts";
+import type { Model } from "./model.ts";
+import { OrderSearch } from "./order.ts";
+import type { Move } from "./problem.ts";
+
+export interface CommitResult {
+  /** Packed; Infinity: nothing under the cut-off was found. */
+  readonly cost: number;
+  readonly moves: readonly Move[];
+  /** Packed bound over all that costs less than the cut-off. */
+  readonly bound: number;
+  readonly proved: boolean;
+}
+
+interface Node {
+  readonly set: Int32Array;
+  /** Bound without the landmark cut: it may be carried down with the base costs of what is added. */
+  readonly firm: number;
+  readonly bound: number;
+}
+
+/** Width of the beam that looks for a first order. */
+const BEAM = 6;
+
+export class CommitSearch {
+  private readonly model: Model;
+  private readonly stop: () => boolean;
+  private readonly report: (best: number, bound: number) => void;
+  private readonly order: OrderSearch;
+  private readonly cut: LandmarkCut;
+  private readonly setUps: Bound;
+  private readonly start: Position;
+  private readonly inside: Uint8Array;
+  private readonly reached: Uint8Array;
+  private readonly count: Int32Array;
+  private readonly queue: Int32Array;
+  private readonly seen = new Set<string>();
+  private readonly heap = new Heap();
+  private nodes: (Node | null)[] = [];
+  private cost: number;
+  private moves: readonly Move[] = [];
+
+  constructor(
+    model: Model,
+    relaxed: boolean,
+    cutoff: number,
+    stop: () => boolean,
+    report: (best: number, bound: number) => void,
+  ) {
+    this.model = model;
+    this.stop = stop;
+    this.report = report;
+    this.cost = cutoff;
+    this.order = new OrderSearch(model, relaxed, stop);
+    this.cut = new LandmarkCut(model);
+    this.setUps = new Bound(model);
+    this.inside = new Uint8Array(model.n);
+    this.reached = new Uint8Array(model.n);
+    this.count = new Int32Array(model.nodes);
+    this.queue = new Int32Array(model.n);
+    const available = Int32Array.from({ length: model.n }, (_, i) => i).filter((i) => model.count[i] === 0);
+    this.start = {
+      count: model.count,
+      done: new Uint8Array(model.n),
+      available,
+      availableSize: available.length,
+      mode: model.startMode,
+      left: new Float64Array(model.zones.length).fill(-1),
+    };
+  }
+
+  run(): CommitResult {
+    const { model } = this;
+    const root = new Int32Array(Bits.words(model.n));
+    for (const target of model.targets) Bits.or(root, model.dom[target]!);
+    this.add(root, null);
+    let found = false;
+    while (this.heap.size > 0) {
+      const bound = this.heap.least();
+      if (bound >= this.cost) break;
+      this.report(found ? this.cost : Infinity, bound);
+      if (this.stop()) return this.result(found, bound, false);
+      const at = this.heap.pop();
+      const node = this.nodes[at]!;
+      this.nodes[at] = null;
+      if (!this.closes(node.set)) {
+        this.branch(node);
+        continue;
+      }
+      this.extend(node);
+      const answer = this.order.best(node.set, this.cost, found ? 0 : BEAM);
+      if (answer.cost < this.cost) {
+        this.cost = answer.cost;
+        this.moves = answer.moves;
+        found = true;
+      }
+      if (!answer.finished)
+        return this.result(found, Math.min(Math.max(bound, answer.bound), this.heap.least()), false);
+    }
+    return this.result(found, this.cost, true);
+  }
+
+  private result(found: boolean, bound: number, proved: boolean): CommitResult {
+    return { cost: found ? this.cost : Infinity, moves: this.moves, bound: Math.min(bound, this.cost), proved };
+  }
+
+  /** Adds a set unless it was seen, breaks a cap, or its bound is not under the best cost. */
+  private add(set: Int32Array, parent: Node | null): void {
+    const { model, inside } = this;
+    const key = Bits.key(set);
+    if (this.seen.has(key)) return;
+    this.seen.add(key);
+    let base = 0;
+    let risk = 0;
+    let steps = 0;
+    let carried = parent?.firm ?? 0;
+    for (let i = 0; i < model.n; i += 1) {
+      const is = Bits.has(set, i);
+      inside[i] = is ? 1 : 0;
+      if (!is) continue;
+      base += model.base[i]!;
+      risk += model.risk[i]!;
+      steps += model.baseSteps[i]!;
+      if (parent !== null && !Bits.has(parent.set, i)) carried += model.base[i]!;
+    }
+    const { capRisk, capSteps } = model.objective;
+    if (carried >= this.cost || (capRisk !== undefined && risk > capRisk)) return;
+    const firm = Math.max(carried, base + this.setUps.setUps(this.start, inside, true));
+    if (firm >= this.cost || (capSteps !== undefined && steps + this.setUps.steps > capSteps)) return;
+    let bound = Math.max(firm, parent?.bound ?? 0);
+    if (!this.closes(set)) {
+      for (let i = 0; i < model.n; i += 1) inside[i] = Bits.has(set, i) ? 1 : 0;
+      bound = Math.max(bound, firm + this.cut.bound(inside));
+    }
+    if (bound >= this.cost) return;
+    this.nodes.push({ set, firm, bound });
+    this.heap.push(this.nodes.length - 1, bound, base);
+  }
+
+  /** Whether the set can be done by itself; fills `reached` and `inside`. */
+  private closes(set: Int32Array): boolean {
+    const { model, count, queue, reached, inside } = this;
+    const { out, outStart, up, n } = model;
+    count.set(model.count);
+    let size = 0;
+    let members = 0;
+    for (let i = 0; i < n; i += 1) {
+      reached[i] = 0;
+      inside[i] = Bits.has(set, i) ? 1 : 0;
+      if (inside[i] === 0) continue;
+      members += 1;
+      if (count[i] === 0) queue[size++] = i;
+    }
+    for (let head = 0; head < size; head += 1) {
+      const i = queue[head]!;
+      reached[i] = 1;
+      for (let e = outStart[i]!; e < outStart[i + 1]!; e += 1) {
+        let node = out[e]!;
+        while (--count[node]! === 0) {
+          if (node < n) {
+            if (inside[node] === 1) queue[size++] = node;
+            break;
+          }
+          node = up[node]!;
+        }
+      }
+    }
+    return size === members;
+  }
+
+  /** Children of a set that cannot be done by itself; `closes` has just been called for it. */
+  private branch(node: Node): void {
+    const { model, reached } = this;
+    let best: Int32Array[] | null = null;
+    const union: Int32Array[] = [];
+    for (let y = 0; y < model.n; y += 1) {
+      if (!Bits.has(node.set, y) || reached[y] === 1) continue;
+      for (const need of model.needs[y]!) {
+        if (need.some((group) => group.every((atom) => atom.some((i) => reached[i] === 1)))) continue;
+        const children: Int32Array[] = [];
+        let hit = false;
+        for (const group of need) {
+          const open = group.find((atom) => !atom.some((i) => Bits.has(node.set, i)));
+          const all = this.withGroup(node.set, group);
+          if (open === undefined && Bits.within(all, node.set)) hit = true;
+          else if (open === undefined) children.push(all);
+          else for (const i of open) children.push(this.withOperation(all, i));
+        }
+        union.push(...children);
+        if (!hit && (best === null || children.length < best.length)) best = children;
+      }
+    }
+    const parent = { ...node };
+    for (const set of best ?? union) this.add(set, parent);
+  }
+
+  /** Sets with one alternative more than one that can be done by itself, or with a helper. */
+  private extend(node: Node): void {
+    const { model } = this;
+    const more: Int32Array[] = [];
+    for (let y = 0; y < model.n; y += 1) {
+      if (!Bits.has(node.set, y)) continue;
+      for (const need of model.needs[y]!) {
+        if (need.length === 1 && need[0]!.every((atom) => atom.length === 1)) continue;
+        for (const group of need) {
+          for (const atom of group) {
+            for (const i of atom) {
+              if (Bits.has(node.set, i)) continue;
+              more.push(this.withOperation(this.withGroup(node.set, group), i));
+            }
+          }
+        }
+      }
+    }
+    for (const helper of model.helpers) {
+      if (!Bits.has(node.set, helper)) more.push(this.withOperation(node.set, helper));
+    }
+    for (const set of more) this.add(set, node);
+  }
+
+  private withGroup(set: Int32Array, group: readonly (readonly number[])[]): Int32Array {
+    const { dom } = this.model;
+    const all = set.slice();
+    for (const atom of group) {
+      const common = dom[atom[0]!]!.slice();
+      for (let k = 1; k < atom.length; k += 1) Bits.and(common, dom[atom[k]!]!);
+      Bits.or(all, common);
+    }
+    return all;
+  }
+
+  private withOperation(set: Int32Array, i: number): Int32Array {
+    const all = set.slice();
+    Bits.or(all, this.model.dom[i]!);
+    return all;
+  }
+}

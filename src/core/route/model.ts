@@ -1,0 +1,344 @@
+/**
+ * A reduced problem as numbers in flat arrays: what the searches run on.
+ *
+ * Costs. The order of preference (what is least, then milliseconds, then operations) is packed into one whole number
+ * below 2^53, so that comparing two costs is comparing two numbers: cost = steps * wStep + risk * wRisk + ms * wMs + operations.
+ * Times are divided by their greatest common divisor first. Where the numbers do not fit, the tie-break on operations is given up.
+ *
+ * Needs. A graph of operations (AND) and gates (OR, AND): every node has a count that falls by one when one below it
+ * holds, and holds itself when its count comes to 0. Gates with one entry are gone.
+ *
+ * Modes. What is in hand, the side that is up and, where steps matter, whether work is open and whether the last set
+ * was bare hands, as one number.
+ */
+import { InputError } from "../errors.ts";
+import { missingTools, rounds } from "./advance.ts";
+import type { Need, Objective, Operation, Problem, StepReadings } from "./problem.ts";
+import { closesFree, helps, type Reduced } from "./reduce.ts";
+
+export interface Model {
+  readonly problem: Problem;
+  readonly objective: Objective;
+  readonly readings: StepReadings;
+  /** Steps are part of what is minimised or capped: `open` and `bare` are kept. */
+  readonly counted: boolean;
+  readonly n: number;
+  readonly kept: readonly number[];
+  readonly needs: readonly (readonly Need[])[];
+  readonly dom: readonly Int32Array[];
+  readonly targets: readonly number[];
+  readonly helpers: readonly number[];
+
+  /** Graph of needs: nodes 0..n-1 are operations, then gates. */
+  readonly nodes: number;
+  readonly count: Int32Array;
+  readonly outStart: Int32Array;
+  readonly out: Int32Array;
+  readonly up: Int32Array;
+  /** 1: AND gate (operations are AND), 0: OR gate. */
+  readonly isAnd: Uint8Array;
+
+  readonly wMs: number;
+  readonly wStep: number;
+  readonly wRisk: number;
+  /** 1, or 0 where the tie-break on operations was given up. */
+  readonly wOp: number;
+  /** Milliseconds in one unit of time. */
+  readonly unit: number;
+  readonly fetch: number;
+  readonly turn: number;
+
+  /** Distinct tool sets; 0 is what is in hand at the start. */
+  readonly hands: readonly (readonly number[])[];
+  readonly handSize: Int32Array;
+  /** Missing tools from one set to another, row by row; empty when there are too many sets (see `missing`). */
+  readonly missingTable: Int32Array;
+  readonly sides: number;
+  readonly startMode: number;
+
+  readonly ms: Int32Array | Float64Array;
+  readonly hand: Int32Array;
+  readonly side: Int32Array;
+  /** Packed cost that does not depend on the state, and the steps in it. */
+  readonly base: Float64Array;
+  readonly baseSteps: Int32Array;
+  readonly risk: Float64Array;
+  readonly isRelease: Uint8Array;
+  readonly clean: Uint8Array;
+  /** 1: a lift whose steps depend on what is off already (I4). */
+  readonly bundled: Uint8Array;
+  /** Per bundled lift: for each part the kept lifts that may have taken it off. */
+  readonly bundles: readonly (readonly (readonly number[])[])[];
+  readonly zone: Int32Array;
+  readonly passes: Uint8Array;
+  /** The operation just before it that is the same in all respects, -1: none. Done in this order. */
+  readonly twin: Int32Array;
+  /** Kept operations whose window this one may help to hold (see `helps`), as lists. */
+  readonly helpsBonds: readonly (readonly number[])[];
+
+  readonly zones: readonly ModelZone[];
+  /** Zones that cool. */
+  readonly cooling: readonly number[];
+}
+
+export interface ModelZone {
+  readonly ms: number;
+  /** Units; Infinity: no limit. */
+  readonly soft: number;
+  readonly hand: number;
+  readonly side: number;
+  /** Heating changes neither what is in hand nor the side that is up. */
+  readonly neutral: boolean;
+  readonly bonds: readonly number[];
+}
+
+const TABLE_HANDS = 1024;
+
+export function compile(problem: Problem, objective: Objective, reduced: Reduced): Model {
+  const { kept } = reduced;
+  const operations = kept.map((i) => problem.operations[i]!);
+  const n = kept.length;
+  const counted = objective.least === "steps" || objective.capSteps !== undefined;
+  const unit = timeUnit(problem, operations);
+  const hands: (readonly number[])[] = [problem.start.tools];
+  const handOf = new Map<string, number>([[problem.start.tools.join(","), 0]]);
+  const handId = (tools: readonly number[]): number => {
+    if (tools.length === 0) return -1;
+    const key = tools.join(",");
+    const found = handOf.get(key);
+    if (found !== undefined) return found;
+    handOf.set(key, hands.length);
+    return hands.push(tools) - 1;
+  };
+  const hand = Int32Array.from(operations, (operation) => handId(operation.tools));
+  const zones = problem.zones.map((zone, z) => ({
+    ms: zone.ms / unit,
+    soft: zone.soft === null ? Infinity : Math.floor(zone.soft / unit),
+    hand: handId(zone.tools),
+    side: zone.side,
+    neutral: zone.tools.length === 0 && zone.side < 0,
+    bonds: operations.flatMap((operation, i) => (operation.zone === z ? [i] : [])),
+  }));
+  const weights = pack(problem, objective, operations, unit);
+  const place = new Map(kept.map((operation, at) => [operation, at]));
+  const bundled = Uint8Array.from(operations, (o) =>
+    objective.readings.I4 && o.kind === "lift" && o.bundle.length > 0 ? 1 : 0,
+  );
+  const baseSteps = Int32Array.from(operations, (o, i) => (bundled[i] === 1 ? 0 : ownSteps(o, objective.readings)));
+  const base = Float64Array.from(
+    operations,
+    (o, i) => (o.ms / unit) * weights.wMs + o.risk * weights.wRisk + weights.wOp + baseSteps[i]! * weights.wStep,
+  );
+  const missingTable =
+    hands.length <= TABLE_HANDS
+      ? Int32Array.from(hands.flatMap((from) => hands.map((to) => missingTools(to, from).length)))
+      : new Int32Array(0);
+  const sides = Math.max(1, problem.sides.length);
+  return {
+    ...{ problem, objective, readings: objective.readings, counted, n, ...reduced },
+    ...graph(reduced.needs),
+    ...weights,
+    unit,
+    fetch: problem.fetch / unit,
+    turn: problem.turn / unit,
+    hands,
+    handSize: Int32Array.from(hands, (set) => set.length),
+    missingTable,
+    sides,
+    startMode: problem.start.side << 2,
+    ms: Float64Array.from(operations, (o) => o.ms / unit),
+    hand,
+    side: Int32Array.from(operations, (o) => o.side),
+    base,
+    baseSteps,
+    risk: Float64Array.from(operations, (o) => o.risk),
+    isRelease: Uint8Array.from(operations, (o) => (o.kind === "release" ? 1 : 0)),
+    clean: Uint8Array.from(operations, (o) => (o.clean ? 1 : 0)),
+    bundled,
+    bundles: operations.map((o, i) =>
+      bundled[i] === 1 ? o.bundle.map((lifts) => lifts.flatMap((lift) => place.get(lift) ?? [])) : [],
+    ),
+    zone: Int32Array.from(operations, (o) => o.zone),
+    passes: Uint8Array.from(operations, (o) => (o.passes ? 1 : 0)),
+    twin: twins(problem, objective, reduced),
+    helpsBonds: kept.map((i) => {
+      const cooling = kept.flatMap((bond, at) =>
+        (problem.zones[problem.operations[bond]!.zone]?.soft ?? null) === null ? [] : [at],
+      );
+      return cooling.filter((at) => helps(problem, i, kept[at]!));
+    }),
+    zones,
+    cooling: zones.flatMap((zone, z) => (zone.soft < Infinity && zone.bonds.length > 0 ? [z] : [])),
+  };
+}
+
+/** Tools to fetch from set `from` to set `to`. */
+export function missing(model: Model, from: number, to: number): number {
+  if (from === to) return 0;
+  const { missingTable, hands } = model;
+  if (missingTable.length > 0) return missingTable[from * hands.length + to]!;
+  return missingTools(hands[to]!, hands[from]!).length;
+}
+
+function ownSteps(operation: Operation, readings: StepReadings): number {
+  if (operation.kind === "release") return (readings.I1 ? 1 : 0) + (readings.I9 && operation.clean ? 1 : 0);
+  return operation.kind === "lift" && readings.I7 && operation.tray ? 0 : 1;
+}
+
+function timeUnit(problem: Problem, operations: readonly Operation[]): number {
+  let unit = gcd(problem.fetch, problem.turn);
+  for (const operation of operations) unit = gcd(unit, operation.ms);
+  for (const zone of problem.zones) unit = gcd(unit, zone.ms);
+  return Math.max(1, unit);
+}
+
+function gcd(a: number, b: number): number {
+  let [x, y] = [a, b];
+  while (y > 0) [x, y] = [y, x % y];
+  return x;
+}
+
+/**
+ * The most rounds a release can need: the set-up that comes nearest to the soft time decides. Only set-ups made of the
+ * fetches of its own tools and a turn can come between heating and work.
+ */
+function mostRounds(problem: Problem, operation: Operation): number {
+  const zone = problem.zones[operation.zone];
+  if (zone === undefined || zone.soft === null || !operation.passes) return 1;
+  let most = 2;
+  for (let tools = 0; tools <= operation.tools.length; tools += 1) {
+    for (const turn of [0, problem.turn]) {
+      most = Math.max(most, rounds(tools * problem.fetch + turn, operation.ms, zone.soft) ?? 0);
+    }
+  }
+  return most;
+}
+
+function pack(problem: Problem, objective: Objective, operations: readonly Operation[], unit: number) {
+  let ms = 0;
+  let steps = 0;
+  let riskSum = 0;
+  let riskUnit = 0;
+  for (const operation of operations) {
+    const zone = problem.zones[operation.zone];
+    const n = mostRounds(problem, operation);
+    const setUp = operation.tools.length * problem.fetch + problem.turn;
+    ms += operation.ms + n * setUp;
+    steps += n * (operation.tools.length + 4) + operation.bundle.length;
+    if (zone !== undefined) {
+      ms += n * (zone.ms + zone.tools.length * problem.fetch + problem.turn);
+      steps += n * (zone.tools.length + 4);
+    }
+    riskSum += operation.risk;
+    riskUnit = gcd(riskUnit, operation.risk);
+  }
+  const scale = { operations: above(2 * operations.length + 1), ms: above(ms / unit), steps: above(steps) };
+  const risk = above(riskSum / Math.max(1, riskUnit));
+  const second = objective.least === "steps" ? scale.steps : objective.least === "risk" ? risk : 1;
+  const fits = (k: number) => k * scale.ms * second < 2 ** 53;
+  const k = fits(scale.operations) ? scale.operations : 1;
+  if (!fits(k)) {
+    throw new InputError({
+      path: "operations",
+      found: `times that add up to ${ms} ms`,
+      expected: "times, steps and expected damage whose sums stay small enough to be compared exactly",
+    });
+  }
+  return {
+    wMs: k,
+    wOp: k === 1 ? 0 : 1,
+    wStep: objective.least === "steps" ? k * scale.ms : 0,
+    wRisk: objective.least === "risk" ? (k * scale.ms) / Math.max(1, riskUnit) : 0,
+  };
+}
+
+/** Least power of two above. */
+function above(value: number): number {
+  let power = 1;
+  while (power <= value) power *= 2;
+  return power;
+}
+
+function graph(needs: readonly (readonly Need[])[]) {
+  const n = needs.length;
+  const count: number[] = new Array(n).fill(0);
+  const up: number[] = new Array(n).fill(-1);
+  const isAnd: number[] = new Array(n).fill(1);
+  const users: number[][] = Array.from({ length: n }, () => []);
+  const gate = (parent: number, needed: number, and: number): number => {
+    count.push(needed);
+    up.push(parent);
+    isAnd.push(and);
+    return count.length - 1;
+  };
+  for (const [y, list] of needs.entries()) {
+    for (const need of list) {
+      if (need.length === 1) {
+        for (const atom of need[0]!) {
+          count[y]! += 1;
+          if (atom.length === 1) users[atom[0]!]!.push(y);
+          else {
+            const any = gate(y, 1, 0);
+            for (const i of atom) users[i]!.push(any);
+          }
+        }
+        continue;
+      }
+      count[y]! += 1;
+      const either = gate(y, 1, 0);
+      for (const group of need) {
+        if (group.length === 1) {
+          for (const i of group[0]!) users[i]!.push(either);
+          continue;
+        }
+        const all = gate(either, group.length, 1);
+        for (const atom of group) {
+          if (atom.length === 1) users[atom[0]!]!.push(all);
+          else {
+            const any = gate(all, 1, 0);
+            for (const i of atom) users[i]!.push(any);
+          }
+        }
+      }
+    }
+  }
+  const outStart = new Int32Array(n + 1);
+  for (let i = 0; i < n; i += 1) outStart[i + 1] = outStart[i]! + users[i]!.length;
+  return {
+    nodes: count.length,
+    count: Int32Array.from(count),
+    up: Int32Array.from(up),
+    isAnd: Uint8Array.from(isAnd),
+    outStart,
+    out: Int32Array.from(users.flat()),
+  };
+}
+
+/** Operations with the same class, cost, needs and users: which is done first makes no difference. */
+function twins(problem: Problem, objective: Objective, reduced: Reduced): Int32Array {
+  const users: string[][] = reduced.kept.map(() => []);
+  for (const [y, list] of reduced.needs.entries()) {
+    for (const [d, need] of list.entries()) {
+      for (const [g, group] of need.entries()) {
+        for (const [a, atom] of group.entries()) {
+          // In a group alone each member is asked for: which atom it stands in makes no difference.
+          for (const i of atom) users[i]!.push(atom.length === 1 ? `${y}.${d}.${g}` : `${y}.${d}.${g}.${a}`);
+        }
+      }
+    }
+  }
+  const last = new Map<string, number>();
+  const twin = new Int32Array(reduced.kept.length).fill(-1);
+  const targets = new Set(reduced.targets);
+  for (const [i, original] of reduced.kept.entries()) {
+    const o = problem.operations[original]!;
+    if (closesFree(problem, objective.readings, original)) continue;
+    const key = JSON.stringify([
+      ...[o.kind, o.ms, o.tools, o.side, o.zone, o.passes, o.clean, o.tray, o.risk, targets.has(i)],
+      ...[reduced.needs[i], users[i]],
+    ]);
+    twin[i] = last.get(key) ?? -1;
+    last.set(key, i);
+  }
+  return twin;
+}
