@@ -7,9 +7,16 @@
  * set.
  */
 export * from "./answer.ts";
+export * from "./assess.ts";
 export { assessSheet } from "./assess-sheet.ts";
+export { type Count, type CountedStep, countSteps, type StepEnd } from "./count.ts";
 export * from "./exact.ts";
+export type { FindWayIn } from "./least.ts";
+export * from "./operations.ts";
+export { type Instance, instancesOf, type RoleResult } from "./role.ts";
 export * from "./rules/index.ts";
 export * from "./score.ts";
+export * from "./segment.ts";
+export type { Sequence } from "./sequence.ts";
 export * from "./sheet.ts";
 export * from "./words.ts";
