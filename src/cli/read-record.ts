@@ -4,7 +4,6 @@ import { dirname, join, resolve } from "node:path";
 import { type Fault, InputError, InputFaults } from "../core/errors.ts";
 import { type RecordCheck, type RecordWarning, type TeardownRecord, upgrade } from "../core/record/index.ts";
 import { examineRecord } from "../core/structure/index.ts";
-import { lockedIn } from "../core/structure/locked-in.ts";
 import type { Context } from "./command.ts";
 import { isYaml, readDocument } from "./read-document.ts";
 
@@ -31,8 +30,7 @@ export async function inspectRecord(context: Pick<Context, "cwd">, path: string)
   const { read, value, faults } = await readDocument(context, path);
   if (!read) return { ok: false, faults, warnings: [] };
   const check = examineRecord(upgrade(value));
-  if (faults.length === 0)
-    return check.ok ? { ...check, warnings: [...check.warnings, ...lockedIn(check.record)] } : check;
+  if (faults.length === 0) return check;
   // What the reader has already said about a place (NaN, a key twice) is not said again by the check.
   const said = new Set(faults.map((fault) => fault.path));
   const others = check.faults.filter((fault) => !said.has(fault.path));
