@@ -5,6 +5,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { requireRecord } from "../src/core/record/index.ts";
+import { findWayIn } from "../src/core/route/ways/index.ts";
 import { viewOf } from "../src/core/structure/index.ts";
 import { bruteForce } from "../src/core/structure/oracle.ts";
 
@@ -29,5 +30,22 @@ describe("brute force over the bench", () => {
     expect(bruteForce(viewOf(record, {}), [target], "seconds", true)?.seconds).toBe(seconds);
     expect(bruteForce(viewOf(record, {}), [target], "steps", true)?.steps).toBe(steps);
     expect(bruteForce(viewOf(record, { damage: true }), [target], "seconds", true)?.seconds).toBe(damage);
+  });
+});
+
+describe("the planner", () => {
+  const control = { now: () => 0 };
+  it.each(cases)("$name", ({ name, target, seconds, steps, damage }) => {
+    const record = requireRecord(data(name));
+    const ways = [
+      findWayIn(record, { to: [target], least: "seconds" }, control),
+      findWayIn(record, { to: [target], least: "steps" }, control),
+      findWayIn(record, { to: [target], least: "seconds", damage: true }, control),
+    ];
+    expect(ways).toMatchObject([
+      { seconds, lowerBound: seconds, proved: true },
+      { steps, lowerBound: steps, proved: true },
+      { seconds: damage, lowerBound: damage, proved: true },
+    ]);
   });
 });

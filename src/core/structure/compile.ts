@@ -47,16 +47,23 @@ export const OPPOSITE: { readonly [side in Side]: Side } = {
  * Compiles a question. `targets` must be ids of parts other than the base (checked by the caller).
  *
  * @param isolate false leaves the rule of power out.
+ * @param wayToPower which doubted relations count when it is judged what must be undone to isolate the cell.
  */
-export function compile(record: TeardownRecord, terms: Terms, targets: readonly string[], isolate: boolean): Compiled {
-  const view = viewOf(record, terms);
-  const builder = new Builder(view, isolate);
+export function compile(
+  record: TeardownRecord,
+  terms: Terms,
+  targets: readonly string[],
+  isolate: boolean,
+  wayToPower: Terms["doubt"] = terms.doubt,
+): Compiled {
+  const builder = new Builder(viewOf(record, terms), isolate, viewOf(record, { ...terms, doubt: wayToPower }));
   return builder.build(targets);
 }
 
 class Builder {
   private readonly view: View;
   private readonly isolate: boolean;
+  private readonly powerView: View;
   private readonly operations: Operation[] = [];
   private readonly meanings: Meaning[] = [];
   private readonly assumed: (string | undefined)[] = [];
@@ -70,9 +77,10 @@ class Builder {
   private readonly powerNeeds = new Set<Need>();
   private readonly warnings: string[] = [];
 
-  constructor(view: View, isolate: boolean) {
+  constructor(view: View, isolate: boolean, powerView: View) {
     this.view = view;
     this.isolate = isolate;
+    this.powerView = powerView;
     this.tools = new Map(view.record.tools.map((tool, index) => [tool.id, index]));
   }
 
@@ -138,7 +146,7 @@ class Builder {
     const { view } = this;
     const power = powerJoint(view);
     if (power === undefined || !this.isolate || view.terms.isolation === false) return undefined;
-    const exempt = onTheWayToPower(view, power, (options) => reachable(view, options));
+    const exempt = onTheWayToPower(this.powerView, power, (options) => reachable(this.powerView, options));
     const waits = (joint: Joint, release: Release): boolean =>
       !exempt.has(joint.id) && isLiveWork(view, joint, release);
     const reached = reachable(view, { gate: (joint, release) => (waits(joint, release) ? power.id : undefined) });
