@@ -29,6 +29,8 @@ export interface MarchState {
   /** J/m2 that came in through both ends since the beginning, and the sum of its absolute values (both on the fine mesh). */
   heat: number;
   exchanged: number;
+  /** Step in seconds that the error control would take next; 0: begin small. */
+  step: number;
 }
 
 /** One accepted step as the probes saw it. The arrays are reused: copy what is to be kept. */
@@ -89,6 +91,7 @@ export class Marcher {
       time: 0,
       heat: 0,
       exchanged: 0,
+      step: 0,
     };
   }
 
@@ -109,9 +112,17 @@ export class Marcher {
 
   /**
    * Advances `state` by `seconds` under `ambient`. `visit` sees every accepted step and may end the march by returning
-   * true; the state then stands at the end of that step. Returns whether it was ended that way.
+   * true; the state then stands at the end of that step. Returns whether it was ended that way. `goesOn`: the same
+   * surroundings as before, so the step of before is kept.
    */
-  run(state: MarchState, ambient: Ambient, seconds: number, visit?: (span: Span) => boolean | undefined): boolean {
+  run(
+    state: MarchState,
+    ambient: Ambient,
+    seconds: number,
+    visit?: (span: Span) => boolean | undefined,
+    goesOn = false,
+  ): boolean {
+    if (seconds <= 0) return false;
     const [a, b] = this.#steppers;
     a.setEnds(foldEnds(a.mesh, ambient.hot, ambient.cool));
     b.setEnds(foldEnds(b.mesh, ambient.hot, ambient.cool));
@@ -119,13 +130,13 @@ export class Marcher {
     const begin = state.time;
     const end = begin + seconds;
     this.#read(span.p0, state.coarse, state.fine, ambient);
-    let dt = Math.min(seconds, this.#firstStep());
+    let dt = Math.min(seconds, goesOn && state.step > 0 ? state.step : this.#firstStep());
     let done = 0;
     while (done < seconds) {
       // A rest too short to matter is swallowed by the last step instead of becoming one of its own.
       const rest = seconds - done;
       const closing = dt >= rest * (1 - 1e-9);
-      const now = closing ? rest : dt > rest / 2 ? rest / 2 : dt;
+      const now = closing ? rest : Math.min(dt, rest / 2);
       const heatA = this.#try(a, 0, state.coarse, now);
       const heatB = this.#try(b, 1, state.fine, now);
       const error = Math.max(this.#error(0), this.#error(1));
@@ -143,13 +154,14 @@ export class Marcher {
       done = closing ? seconds : done + now;
       state.time = closing ? end : begin + done;
       span.from = closing ? end - now : state.time - now;
+      const grow = Math.min(4, 0.85 * Math.cbrt(tolerance / Math.max(error, 1e-30)));
+      // Keeping the step keeps the factorisation.
+      dt = grow > 1.15 ? now * grow : grow < 1 ? now * Math.max(grow, 0.3) : now;
+      if (!closing || dt > state.step) state.step = dt;
       span.to = state.time;
       this.#read(span.p1, state.coarse, state.fine, ambient, span.gap);
       if (visit?.(span) === true) return true;
       span.p0.set(span.p1);
-      const grow = Math.min(4, 0.85 * Math.cbrt(tolerance / Math.max(error, 1e-30)));
-      // Keeping the step keeps the factorisation.
-      dt = grow > 1.15 ? now * grow : grow < 1 ? now * Math.max(grow, 0.3) : now;
     }
     return false;
   }
