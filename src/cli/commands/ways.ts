@@ -84,7 +84,7 @@ async function run(context: Context): Promise<ExitCode> {
     context.stdout(values.json ? `${JSON.stringify(value, null, 2)}\n` : text);
   if (values.all) {
     const table = waysToAll(record, question, { now, perPart: limit * 1000 }, (done, of) => {
-      if (!values.json && of > 1) context.stderr(done === of ? "" : `\r${done} of ${of} parts`);
+      if (process.stderr.isTTY) context.stderr(done === of ? "\r\x1b[K" : `\r${done} of ${of} parts`);
     });
     print(table, tableText(record, table));
     return 0;
