@@ -7,9 +7,9 @@
  * A try ends as soon as nothing in the line is hotter than the peak already seen (maximum principle). Lines through the
  * device exchange no heat, so each is tried by itself. Cost: some ten coolings a line.
  */
-import { copyMoment, Holding, type Moment, neverAbove, type Phase, release } from "./holding.ts";
+import { Holding, type Moment, neverAbove, type Phase, release } from "./holding.ts";
 import { capOf, Ledger } from "./ledger.ts";
-import type { Ambient, Marcher } from "./march.ts";
+import type { Marcher } from "./march.ts";
 import { marcherFor, TOLERANCE } from "./simulate.ts";
 import type { End, HeatStage, Line, Stack } from "./stack.ts";
 
@@ -97,16 +97,27 @@ export function beginHeating(tracks: readonly Track[], stack: Stack, before: rea
   });
 }
 
-/** The warm window of a stack. `refine`: how fine each line's mesh must be, as `simulate` found. */
-export function warmWindow(stack: Stack, refine: readonly number[] = []): WindowAnswer {
+/**
+ * The warm window of a stack. `refine`: how fine each line's mesh must be, as `simulate` found. `before`: lifted off by then
+ * whatever the caps allow.
+ */
+export function warmWindow(stack: Stack, refine: readonly number[] = [], before: number | null = null): WindowAnswer {
   const heating = heatingOf(stack);
   const tracks = makeTracks(stack, refine);
   const moments = beginHeating(tracks, stack, heating.before);
-  return windowFrom(tracks, moments, heating);
+  return windowFrom(tracks, moments, heating, before);
 }
 
-/** The window of a heating that starts from any profile. Times are those of the moments. */
-export function windowFrom(tracks: readonly Track[], moments: readonly Moment[], heating: Heating): WindowAnswer {
+/**
+ * The window of a heating that starts from any profile. Times are those of the moments. `before`: a latest lift-off known
+ * from elsewhere.
+ */
+export function windowFrom(
+  tracks: readonly Track[],
+  moments: readonly Moment[],
+  heating: Heating,
+  before: number | null = null,
+): WindowAnswer {
   const begin = moments[0].state.time;
   const holdings = tracks.map(({ marcher }, l) => new Holding(marcher, moments[l], heating.held));
   for (const [l, track] of tracks.entries()) {
@@ -118,7 +129,7 @@ export function windowFrom(tracks: readonly Track[], moments: readonly Moment[],
   }
   const from = softFrom(tracks, holdings, begin);
   if (typeof from === "string") return { kind: "none", why: from, from: null, to: null };
-  let to: number | null = null;
+  let to: number | null = before;
   let limiting: Track | undefined;
   for (const [l, track] of tracks.entries()) {
     if (!track.capped) continue;
@@ -285,9 +296,3 @@ function passedWhat(track: Track, ledger: Ledger): string {
 function round(x: number): number {
   return Math.round(x * 10) / 10;
 }
-
-export function momentsCopy(moments: readonly Moment[]): Moment[] {
-  return moments.map(copyMoment);
-}
-
-export type { Ambient };
