@@ -206,6 +206,7 @@ export function firstLook(): Afternoon {
     say: "One screw holds the ground foil in the corner. It is the short one, take it out.",
   });
   b.do("lift", { parts: ["ground-foil"], lies: "cup 3", say: "Lift the ground foil out." });
+  g("ground-foil", 0.06);
   b.do("unscrew", {
     parts: ["top-shield"],
     joints: ["top-shield-screws"],

@@ -1,0 +1,144 @@
+/** Halverim 11, the slate tablet: the whole record. */
+import type { TeardownRecord } from "../../../src/core/record/schema.ts";
+import { eur } from "../bench.ts";
+import { consumables, INSTRUMENTS, tools } from "../kit.ts";
+import { joints } from "./joints.ts";
+import { firstLook } from "./look.ts";
+import { parts } from "./parts.ts";
+
+export const look = firstLook();
+
+export const halverim11: TeardownRecord = {
+  format: "unseam/1",
+  id: "2c7be90d-13f4-4d6a-8b52-90aa41c61111",
+  device: {
+    name: "Halverim 11",
+    maker: "Pellworrow",
+    model: "PW-H11",
+    kind: "slate-tablet",
+    foldable: false,
+    released: "2026-05-08",
+    price: eur("579.00"),
+    cell: { capacity: { value: 8900, unit: "mAh" }, voltage: { value: 3.86, unit: "V" } },
+    stackups: [
+      {
+        name: "over the cell",
+        place: [89, 120],
+        gaps: [
+          { name: "debondable tape", value: 0.1, tolerance: 0.02 },
+          { name: "cell to graphite", value: 0.02, tolerance: 0.02 },
+          { name: "air behind the display", value: 0.22, tolerance: 0.08 },
+        ],
+      },
+      {
+        name: "left rim",
+        place: [2, 120],
+        gaps: [
+          { name: "back plate bond", value: 0.15, tolerance: 0.03 },
+          { name: "display rim bond", value: 0.2, tolerance: 0.03 },
+        ],
+      },
+    ],
+  },
+  unit: {
+    market: "EU",
+    storage: "128 GB",
+    colour: "plain aluminium",
+    build: "H11.26.0430",
+    seal: "unbroken",
+    serialTail: "P04D",
+    condition: "new",
+  },
+  sessions: [
+    {
+      id: "s1",
+      started: "2026-06-02T09:30:00Z",
+      by: "bench 3",
+      kind: "first-look",
+      room: { value: 23, unit: "degC" },
+      charge: 27,
+      signedOut: true,
+    },
+  ],
+  parts,
+  joints,
+  tools: tools(
+    "ph000",
+    "t5",
+    "spudger",
+    "pick",
+    "tweezers-plastic",
+    "card",
+    "suction",
+    "plate",
+    "warm-bag",
+    "debond-leads",
+  ),
+  consumables: consumables({
+    "tape-strip": "",
+    "rim-back": "PWH-0202",
+    "rim-front": "PWH-0302",
+    "lens-ring": "PWH-0206",
+    "debond-tape": "PWH-0502",
+    "foam-seal": "",
+    wipes: "",
+  }),
+  instruments: INSTRUMENTS.filter(({ id }) =>
+    ["scale", "bench-scale", "caliper", "long-caliper", "micrometer", "meter-volts", "thermocouple", "supply"].includes(
+      id,
+    ),
+  ),
+  log: look.log,
+  readings: look.readings,
+  claims: look.claims,
+  media: [
+    { id: "photo-1", session: "s1", kind: "photo", file: "media/halverim-11-plate.svg" },
+    { id: "photo-2", session: "s1", kind: "photo", file: "media/halverim-11-open.svg" },
+    { id: "photo-3", session: "s1", kind: "photo", file: "media/halverim-11-debond.svg" },
+  ],
+  checks: (
+    [
+      ["touch", "display"],
+      ["pen", "display"],
+      ["front picture", "front-camera"],
+      ["rear picture", "rear-camera"],
+      ["wired charging", "charge-port"],
+      ["main microphone", "main-mic"],
+      ["power key", "power-button"],
+      ["volume keys", "volume-button"],
+      ["sound, upper left", "speaker-upper-left"],
+      ["sound, lower right", "speaker-lower-right"],
+    ] as const
+  ).map(([what, part], index) => ({
+    id: `before-${index + 1}`,
+    session: "s1",
+    at: -240 + 12 * index,
+    what,
+    when: "before" as const,
+    result: "works" as const,
+    parts: [part],
+  })),
+  market: {
+    securityUpdatesUntil: "2033-05-31",
+    updateYears: 7,
+    repairInformation: "free-for-all",
+    battery: { after500: 86, after1000: 80 },
+  },
+  zones: [
+    {
+      id: "front",
+      lines: [
+        { name: "rim", at: [2, 120] },
+        { name: "cell", at: [89, 120] },
+      ],
+      programme: [
+        { seconds: 180, hot: { temperature: 85, h: 250 }, cool: { temperature: 23, h: 8 } },
+        { seconds: 180, hot: { temperature: 23, h: 10 }, cool: { temperature: 23, h: 8 } },
+      ],
+      watch: [
+        { name: "rim bond, inner face", layer: "display-rim", face: "far", soft: 65 },
+        { name: "cell face", layer: "cell", face: "near", plan: 55, stop: 60, counted: { above: 45, seconds: 900 } },
+      ],
+    },
+  ],
+};

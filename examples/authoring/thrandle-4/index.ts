@@ -1,0 +1,187 @@
+/** Thrandle 4, the predecessor: the whole record. */
+import type { Described, TeardownRecord } from "../../../src/core/record/schema.ts";
+import { eur } from "../bench.ts";
+import { consumables, INSTRUMENTS, tools } from "../kit.ts";
+import { joints } from "./joints.ts";
+import { firstLook } from "./look.ts";
+import { parts } from "./parts.ts";
+
+export const look = firstLook();
+
+type Step = Described["parts"][number]["steps"][number];
+const step = (does: string, operations: string[], used: string[] = []): Step => ({ does, operations, tools: used });
+const openBack: Step[] = [
+  step("Warm the back and separate it along the rim.", ["heat back", "release back-rim"], ["plate", "suction", "pick"]),
+  step("Fold the back glass open and unplug the flash.", ["shift back-glass", "release flash-plug"], ["spudger"]),
+  step("Take the back glass off.", ["lift back-glass"]),
+];
+const isolate: Step[] = [
+  step("Remove the battery bracket.", ["release cell-bracket-screws", "lift cell-bracket"], ["ph000"]),
+  step("Unplug the battery.", ["release cell-plug"], ["spudger"]),
+];
+
+const described: Described[] = [
+  {
+    id: "maker-a",
+    by: "Pellworrow service notes",
+    edition: "A, 2025-09",
+    parts: [
+      { part: "back-glass", steps: openBack },
+      {
+        part: "port-board",
+        steps: [
+          ...openBack,
+          ...isolate,
+          step("Remove the lower cover.", ["release lower-cover-screws", "lift lower-cover"], ["ph000"]),
+          step(
+            "Open the plugs on the port board.",
+            ["release main-flex-lower", "release coax-lower", "release jack-plug"],
+            ["spudger"],
+          ),
+          step("Remove the port board.", ["release port-board-screws", "lift port-board"], ["ph000"]),
+        ],
+      },
+    ],
+  },
+];
+
+export const thrandle4: TeardownRecord = {
+  format: "unseam/1",
+  id: "b1f6d0c4-52a7-4a0e-9c1b-7d3e5f804104",
+  device: {
+    name: "Thrandle 4",
+    maker: "Pellworrow",
+    model: "PW-T4",
+    kind: "smartphone",
+    foldable: false,
+    released: "2025-09-12",
+    price: eur("699.00"),
+    ingress: "IP67",
+    cell: { capacity: { value: 3990, unit: "mAh" }, voltage: { value: 3.85, unit: "V" } },
+    stackups: [
+      {
+        name: "over the cell, through the coil",
+        place: [53, 68],
+        gaps: [
+          { name: "glass to coil", value: 0.06, tolerance: 0.03 },
+          { name: "coil to graphite", value: 0.01, tolerance: 0.01 },
+          { name: "pull tabs", value: 0.15, tolerance: 0.02 },
+          { name: "foam behind the display", value: 0.2, tolerance: 0.05 },
+        ],
+      },
+      {
+        name: "left rim",
+        place: [2, 76],
+        gaps: [
+          { name: "back rim bond", value: 0.2, tolerance: 0.03 },
+          { name: "display rim bond", value: 0.2, tolerance: 0.03 },
+        ],
+      },
+    ],
+  },
+  unit: {
+    market: "EU",
+    storage: "128 GB",
+    colour: "chalk",
+    build: "T4.25.0902",
+    seal: "unbroken",
+    serialTail: "1XM8",
+    condition: "used",
+  },
+  sessions: [
+    {
+      id: "s1",
+      started: "2026-04-14T10:00:00Z",
+      by: "bench 1",
+      kind: "first-look",
+      room: { value: 21, unit: "degC" },
+      charge: 28,
+      signedOut: true,
+    },
+  ],
+  parts,
+  joints,
+  tools: tools(
+    "ph000",
+    "t3",
+    "spudger",
+    "pick",
+    "tweezers-plastic",
+    "card",
+    "suction",
+    "plate",
+    "warm-bag",
+    "eject-pin",
+  ),
+  consumables: consumables({
+    "tape-strip": "",
+    "rim-back": "PW4-0202",
+    "rim-front": "PW4-0302",
+    "cell-tabs": "PW4-0502",
+    "lens-ring": "PW4-0206",
+    "foam-seal": "",
+    wipes: "",
+  }),
+  instruments: INSTRUMENTS.filter(({ id }) =>
+    ["scale", "caliper", "micrometer", "meter-volts", "thermocouple"].includes(id),
+  ),
+  log: look.log,
+  readings: look.readings,
+  claims: look.claims,
+  media: [{ id: "photo-1", session: "s1", kind: "photo", file: "media/thrandle-4-open.svg" }],
+  checks: [
+    { id: "before-1", session: "s1", at: -120, what: "touch", when: "before", result: "works", parts: ["display"] },
+    {
+      id: "before-2",
+      session: "s1",
+      at: -110,
+      what: "wired charging",
+      when: "before",
+      result: "works",
+      parts: ["port-board"],
+    },
+    {
+      id: "before-3",
+      session: "s1",
+      at: -100,
+      what: "loud sound",
+      when: "before",
+      result: "works",
+      parts: ["loudspeaker"],
+    },
+    {
+      id: "before-4",
+      session: "s1",
+      at: -90,
+      what: "wired sound",
+      when: "before",
+      result: "fails",
+      parts: ["audio-jack"],
+    },
+  ],
+  described,
+  market: {
+    endOfMarket: "2026-10-31",
+    securityUpdatesUntil: "2031-10-31",
+    updateYears: 5,
+    repairInformation: "fee",
+    battery: { after500: 84, after1000: 78, ingress: "IP67" },
+  },
+  zones: [
+    {
+      id: "back",
+      lines: [
+        { name: "rim", at: [2, 76] },
+        { name: "cell", at: [53, 68] },
+      ],
+      programme: [
+        { seconds: 150, hot: { temperature: 80, h: 300 }, cool: { temperature: 21, h: 8 } },
+        { seconds: 180, hot: { temperature: 21, h: 10 }, cool: { temperature: 21, h: 8 } },
+      ],
+      watch: [
+        { name: "rim bond, inner face", layer: "back-rim", face: "far", soft: 65 },
+        { name: "cell face", layer: "cell", face: "near", plan: 55, stop: 60, counted: { above: 45, seconds: 900 } },
+      ],
+    },
+  ],
+};
