@@ -50,6 +50,8 @@ export interface Assessed {
   readonly unknown: readonly Unknown[];
   readonly warnings: readonly string[];
   readonly why: readonly string[];
+  /** The sequence to any part, by this basis. */
+  readonly sequenceOf: (part: Part) => Sequence;
 }
 
 export interface RecordAssessment {
@@ -101,6 +103,7 @@ export function assessView(record: TeardownRecord, options: LawOptions, doubt: D
   const results = [...roles.values()];
   return {
     basis,
+    sequenceOf,
     roles,
     spare,
     updates,

@@ -109,7 +109,7 @@ class Replay {
     if (pairing?.notification || pairing?.authorisation) {
       const what = [pairing.notification ? "notification" : [], pairing.authorisation ? "authorisation" : []].flat();
       this.warnings.push(
-        `${this.path} ends with ${this.target.id} off; the remote ${what.join(" and ")} after the swap is added to its steps`,
+        `the description ends with ${this.target.id} off; its remote ${what.join(" and ")} after the swap is added to the steps`,
       );
     }
     return { kind: "told", part: this.target, operations: this.operations, warnings: this.warnings };
@@ -163,7 +163,7 @@ class Replay {
       }
     }
     if (because !== undefined) return because;
-    this.warnOfLiveWork(joint, way, at);
+    this.warnOfLiveWork(joint, way);
     this.released.add(joint.id);
     if (joint.id === powerJoint(view)?.id) this.isolated = true;
     this.operations.push({
@@ -173,7 +173,7 @@ class Replay {
     });
     if (passes !== undefined)
       this.warnings.push(
-        `${at}: ${joint.id} stays soft too briefly to be undone at once; it takes ${passes} rounds of heat`,
+        `${joint.id} stays soft too briefly to be undone at once as described; it takes ${passes} rounds of heat`,
       );
     return undefined;
   }
@@ -210,10 +210,10 @@ class Replay {
     return first;
   }
 
-  private warnOfLiveWork(joint: Joint, way: number, at: string): void {
+  private warnOfLiveWork(joint: Joint, way: number): void {
     const { view } = this.compiled;
     if (this.isolated || powerJoint(view) === undefined || !isLiveWork(view, joint, joint.releases[way])) return;
-    this.warnings.push(`${at}: ${joint.id} is undone before the cell is isolated: qualified people only`);
+    this.warnings.push(`the description undoes ${joint.id} before the cell is isolated: qualified people only`);
   }
 
   /** A line's own list of tools against what this unit needs; nothing is said where the line lists none. */

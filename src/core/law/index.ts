@@ -7,16 +7,24 @@
  * set.
  */
 export * from "./answer.ts";
+export type { Article11 } from "./article-11.ts";
 export * from "./assess.ts";
 export { assessSheet } from "./assess-sheet.ts";
 export { type Count, type CountedStep, countSteps, type StepEnd } from "./count.ts";
+export * from "./declared.ts";
+export type { Ecodesign, RowResult } from "./ecodesign.ts";
+export { type Evidence, evidenceOf, type PartEvidence, type StepEvidence } from "./evidence.ts";
 export * from "./exact.ts";
+export { gridCsv } from "./grid.ts";
 export type { FindWayIn } from "./least.ts";
 export * from "./operations.ts";
+export * from "./readings.ts";
+export * from "./report.ts";
 export { type Instance, instancesOf, type RoleResult } from "./role.ts";
 export * from "./rules/index.ts";
 export * from "./score.ts";
 export * from "./segment.ts";
 export type { Sequence } from "./sequence.ts";
 export * from "./sheet.ts";
+export type { Finding, Verdict } from "./verdict.ts";
 export * from "./words.ts";
