@@ -12,5 +12,6 @@ export { type Harm, harmOf, millionths, moneyOf, requireOneCurrency } from "./ha
 export { isElectrical, isLiveWork, onTheWayToPower, powerJoint } from "./power.ts";
 export { type OpenQuestion, openQuestions, type Weighed, weighQuestions } from "./questions.ts";
 export { isAway, type Reached, reachable } from "./reach.ts";
+export { recordHolding, type Settled, settle } from "./settle.ts";
 export { liftTime, milliseconds, releaseTime, SET_A, SETTINGS, shiftTime, zoneTime } from "./times.ts";
 export { allowed, holding, holds, reachOf, standing, type Terms, underOf, type View, viewOf } from "./view.ts";
