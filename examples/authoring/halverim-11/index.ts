@@ -27,7 +27,7 @@ export const halverim11: TeardownRecord = {
         gaps: [
           { name: "debondable tape", value: 0.1, tolerance: 0.02 },
           { name: "cell to graphite", value: 0.02, tolerance: 0.02 },
-          { name: "air behind the display", value: 0.22, tolerance: 0.08 },
+          { name: "air behind the display", value: 0.42, tolerance: 0.1 },
         ],
       },
       {
@@ -132,7 +132,7 @@ export const halverim11: TeardownRecord = {
         { name: "cell", at: [89, 120] },
       ],
       programme: [
-        { seconds: 180, hot: { temperature: 85, h: 250 }, cool: { temperature: 23, h: 8 } },
+        { seconds: 120, hot: { temperature: 85, h: 300 }, cool: { temperature: 23, h: 8 } },
         { seconds: 180, hot: { temperature: 23, h: 10 }, cool: { temperature: 23, h: 8 } },
       ],
       watch: [

@@ -13,7 +13,7 @@ const frontHeat: NonNullable<Release["heat"]> = {
   plate: 85,
   by: "plate",
   down: "front",
-  seconds: 180,
+  seconds: 120,
   soft: 95,
   passes: true,
 };

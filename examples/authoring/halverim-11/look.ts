@@ -34,7 +34,7 @@ export function firstLook(): Afternoon {
     joints: ["display-rim"],
     tool: "plate",
     takes: 60,
-    say: "I heat the display on the plate, glass down, three minutes.",
+    say: "I heat the display on the plate, glass down, two minutes.",
     media: "photo-1",
   });
   b.measure("plate", "temperature", 85, "degC", "thermocouple", { say: "The plate is at 85 degrees Celsius." });
@@ -137,7 +137,7 @@ export function firstLook(): Afternoon {
   b.measure("debond-leads", "current", [18], "mA", "supply", {});
   lift("cell", "And now I can simply lift the battery out.", "tin");
   g("cell", [136, 136.01, 136], "The battery weighs 136 grams.", { off: ["glue"] });
-  mm("cell", [3.8, 3.8], [89, 120], "It is 3.8 millimetres thick.");
+  mm("cell", [3.6, 3.6], [89, 120], "It is 3.6 millimetres thick.");
   b.claim({
     text: "The battery is more than a quarter of the tablet by weight.",
     subject: ["cell"],

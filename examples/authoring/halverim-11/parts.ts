@@ -1,7 +1,7 @@
 /**
  * Halverim 11, a slate tablet: 178.4 x 247.6 mm, 6.40 mm thick, opened from the display side.
  *
- * Over the cell, from the back: back plate 0.80, debondable tape, cell 0.90 to 4.70, graphite 4.72 to 4.78, air,
+ * Over the cell, from the back: back plate 0.80, debondable tape, cell 0.90 to 4.50, graphite 4.52 to 4.58, air,
  * display 5.00 to 6.40. Coordinates are seen from the back all the same.
  */
 import type { Part, Role } from "../../../src/core/record/schema.ts";
@@ -92,7 +92,7 @@ const outside: Part[] = [
 ];
 
 const middle: Part[] = [
-  inside("graphite", "Graphite sheet", "other", [4.72, 4.78], [rect(31, 59, 147, 185, 0.5)], "9.00", {
+  inside("graphite", "Graphite sheet", "other", [4.52, 4.58], [rect(31, 59, 147, 185, 0.5)], "9.00", {
     material: "graphite_sheet",
   }),
   inside("cell-bracket", "Battery bracket", "bracket", [4.3, 4.6], [rect(126, 196, 142, 203, 0.5)], "3.00", {
@@ -101,7 +101,7 @@ const middle: Part[] = [
   inside("display-bracket", "Display plug bracket", "bracket", [4.3, 4.6], [rect(70, 212, 104, 219, 0.5)], "3.00", {
     material: "ss304",
   }),
-  inside("cell", "Battery", "battery", [0.9, 4.7], [rect(30, 58, 148, 186, 1)], "58.00", {
+  inside("cell", "Battery", "battery", [0.9, 4.5], [rect(30, 58, 148, 186, 1)], "58.00", {
     under: [["graphite", "port-flex"]],
     seconds: 8,
     live: true,

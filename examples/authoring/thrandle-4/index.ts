@@ -63,10 +63,10 @@ export const thrandle4: TeardownRecord = {
         name: "over the cell, through the coil",
         place: [53, 68],
         gaps: [
-          { name: "glass to coil", value: 0.06, tolerance: 0.03 },
+          { name: "glass to coil", value: 0.26, tolerance: 0.06 },
           { name: "coil to graphite", value: 0.01, tolerance: 0.01 },
           { name: "pull tabs", value: 0.15, tolerance: 0.02 },
-          { name: "foam behind the display", value: 0.2, tolerance: 0.05 },
+          { name: "air behind the display", value: 0.3, tolerance: 0.08 },
         ],
       },
       {

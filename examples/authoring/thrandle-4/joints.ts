@@ -13,17 +13,17 @@ const backHeat: NonNullable<Release["heat"]> = {
   by: "plate",
   down: "back",
   seconds: 150,
-  soft: 85,
+  soft: 105,
   passes: true,
 };
 const frontHeat: NonNullable<Release["heat"]> = {
   zone: "front",
-  bond: 70,
+  bond: 65,
   plate: 80,
   by: "plate",
   down: "front",
   seconds: 165,
-  soft: 75,
+  soft: 110,
   passes: true,
 };
 
@@ -37,7 +37,7 @@ const rims: Joint[] = [
       {
         action: "slice",
         tools: ["suction", "pick"],
-        seconds: 118,
+        seconds: 180,
         leaves: "spent",
         heat: backHeat,
         clean: true,
@@ -111,7 +111,7 @@ const rims: Joint[] = [
       {
         action: "slice",
         tools: ["suction", "card"],
-        seconds: 140,
+        seconds: 190,
         leaves: "spent",
         heat: frontHeat,
         clean: true,
@@ -132,7 +132,7 @@ const rims: Joint[] = [
       cure: 1800,
     },
   },
-  letsGo("display-foam", "tape", ["display", "mid-plate"], { bond: { length: 120, width: 50, thickness: 0.2 } }),
+  letsGo("display-ground", "spring-contact", ["display", "mid-plate"], { count: 4 }),
   {
     id: "sim-latch",
     kind: "press-fit",

@@ -17,8 +17,8 @@ export function firstLook(): Afternoon {
   b.say("Thrandle 4, by Pellworrow. Last year's. Powered off at 28 percent.");
   b.measure("zero", "mass", [0, 0, 0], "g", "scale", {});
   g("device", [188.65, 188.64, 188.65], "Phone, 188.65 grams.", { off: ["SIM"] });
-  mm("device", [7.7, 7.7, 7.71], [53, 68], "Thickness 7.7 millimetres.");
-  mm("device", [7.7, 7.7], [2, 76]);
+  mm("device", [8, 8, 8.01], [53, 68], "Thickness 8 millimetres.");
+  mm("device", [8, 8], [2, 76]);
   b.measure("device", "width", [72.4, 72.41], "mm", "caliper", { say: "Width 72.4 millimetres." });
   b.do("pull", {
     parts: ["sim-tray"],
@@ -285,7 +285,7 @@ export function firstLook(): Afternoon {
   lift("mid-plate", "Mid-plate out.");
   g("mid-plate", 12.04, "Mid-plate, 12.04 grams.");
   mm("mid-plate", [0.451], [53, 68], undefined, "micrometer");
-  mm("band", [5.25, 5.25], [2, 76]);
+  mm("band", [5.55, 5.55], [2, 76]);
   g("band", [18.4, 18.4], "Band with all the screws, 18.4 grams.", { on: ["screws"] });
   b.claim({
     text: "Parts add up to the phone within half a gram.",

@@ -1,8 +1,8 @@
 /**
- * Thrandle 4, the predecessor: 72.4 x 151.6 mm, 7.70 mm thick beside the camera bar.
+ * Thrandle 4, the predecessor: 72.4 x 151.6 mm, 8.00 mm thick beside the camera bar.
  *
- * Over the cell, from the back: glass 0.70, air, coil 0.76 to 1.08, graphite 1.09 to 1.15, cell 1.15 to 5.55, tabs,
- * mid-plate 5.70 to 6.15, foam, display 6.35 to 7.70.
+ * Over the cell, from the back: glass 0.70, air, coil 0.96 to 1.28, graphite 1.29 to 1.35, cell 1.35 to 5.75, tabs,
+ * mid-plate 5.90 to 6.35, air, display 6.65 to 8.00.
  */
 import type { Part } from "../../../src/core/record/schema.ts";
 import type { Point } from "../bench.ts";
@@ -32,7 +32,7 @@ const outside: Part[] = [
     "band",
     "Side band",
     "frame",
-    [0.9, 6.15],
+    [0.9, 6.45],
     [
       rect(0, 0, 72.4, 151.6, 10),
       rounded([
@@ -52,7 +52,7 @@ const outside: Part[] = [
     "mid-plate",
     "Mid-plate",
     "frame",
-    [5.7, 6.15],
+    [5.9, 6.35],
     [
       rounded([
         [3.4, 3.4, 2.4],
@@ -114,7 +114,7 @@ const outside: Part[] = [
     material: "fr4",
     spare: spare("5.00", "PW4-0610"),
   }),
-  part("display", "Display", "display", [6.35, 7.7], [rect(0.4, 0.4, 72, 151.2, 9.6)], {
+  part("display", "Display", "display", [6.65, 8], [rect(0.4, 0.4, 72, 151.2, 9.6)], {
     side: "front",
     seconds: 12,
     shift: { freeing: ["display-rim"], seconds: 6 },
@@ -125,7 +125,7 @@ const outside: Part[] = [
     esd: true,
     spare: { ...spare("142.00", "PW4-0301", "end-users"), brings: ["display-rim"] },
   }),
-  part("finger-reader", "Fingerprint reader", "sensor", [6.2, 6.35], [rect(31, 34, 41.4, 42, 0.6)], {
+  part("finger-reader", "Fingerprint reader", "sensor", [6.5, 6.65], [rect(31, 34, 41.4, 42, 0.6)], {
     within: "display",
     side: "back",
     seconds: 3,
@@ -138,7 +138,7 @@ const outside: Part[] = [
 ];
 
 const middle: Part[] = [
-  part("coil", "Charging coil", "coil", [0.76, 1.08], [disc(33, 68, 26), disc(33, 68, 10, 24)], {
+  part("coil", "Charging coil", "coil", [0.96, 1.28], [disc(33, 68, 26), disc(33, 68, 10, 24)], {
     under: open,
     side: "back",
     seconds: 4,
@@ -146,7 +146,7 @@ const middle: Part[] = [
     gives: ["wireless charging"],
     spare: spare("12.00", "PW4-0410"),
   }),
-  part("graphite", "Graphite sheet", "other", [1.09, 1.15], [rect(5, 26, 63.2, 110.4, 0.5)], {
+  part("graphite", "Graphite sheet", "other", [1.29, 1.35], [rect(5, 26, 63.2, 110.4, 0.5)], {
     under: [["coil", "main-flex"]],
     side: "back",
     seconds: 4,
@@ -174,7 +174,7 @@ const middle: Part[] = [
     material: "ss304",
     spare: spare("2.00", "PW4-0423"),
   }),
-  part("cell", "Battery", "battery", [1.15, 5.55], [rect(4.6, 25.5, 63.6, 111, 1)], {
+  part("cell", "Battery", "battery", [1.35, 5.75], [rect(4.6, 25.5, 63.6, 111, 1)], {
     under: [["graphite"]],
     side: "back",
     seconds: 6,
@@ -184,7 +184,7 @@ const middle: Part[] = [
     marks: [{ number: "3990 mAh 3.85 V 15.36 Wh", where: "label" }],
     spare: { ...spare("26.00", "PW4-0501", "end-users"), brings: ["cell-tabs-joint"] },
   }),
-  part("main-flex", "Main flex", "cable", [0.98, 1.08], [strip(MAIN_FLEX, 3)], {
+  part("main-flex", "Main flex", "cable", [1.18, 1.28], [strip(MAIN_FLEX, 3)], {
     under: [["cell-bracket", "lower-cover"]],
     side: "back",
     seconds: 4,
@@ -194,7 +194,7 @@ const middle: Part[] = [
     material: "pet",
     spare: spare("8.00", "PW4-1001"),
   }),
-  part("coax-long", "Coaxial lead", "cable", [1.2, 1.8], [strip([...COAX.slice(0, -1), [65.2, 111.9]], 0.8)], {
+  part("coax-long", "Coaxial lead", "cable", [1.4, 2], [strip([...COAX.slice(0, -1), [65.2, 111.9]], 0.8)], {
     under: [["top-shield", "cell-bracket", "lower-cover"]],
     side: "back",
     seconds: 5,
@@ -210,11 +210,11 @@ const upper: Part[] = [
     "camera-bracket",
     "Camera bracket",
     "bracket",
-    [1, 1.3],
+    [1.2, 1.5],
     [rect(5, 111.4, 24.4, 141.8, 3), rect(6.3, 126.3, 22.7, 141, 0.5), rect(6.8, 112, 22.2, 125.2, 0.5)],
     { under: open, side: "back", seconds: 4, material: "ss304", spare: spare("3.00", "PW4-0604") },
   ),
-  part("main-camera", "Main camera", "rear-camera", [-1.9, 5.6], [rect(6.5, 126.5, 22.5, 140.8, 0.5)], {
+  part("main-camera", "Main camera", "rear-camera", [-1.9, 5.8], [rect(6.5, 126.5, 22.5, 140.8, 0.5)], {
     under: [["camera-bracket"]],
     side: "back",
     seconds: 4,
@@ -224,7 +224,7 @@ const upper: Part[] = [
     material: "pc",
     spare: spare("41.00", "PW4-0602"),
   }),
-  part("wide-camera", "Wide camera", "rear-camera", [-1.6, 5.2], [rect(7, 112.2, 22, 125, 0.5)], {
+  part("wide-camera", "Wide camera", "rear-camera", [-1.6, 5.4], [rect(7, 112.2, 22, 125, 0.5)], {
     under: [["camera-bracket"]],
     side: "back",
     seconds: 4,
@@ -233,7 +233,7 @@ const upper: Part[] = [
     material: "pc",
     spare: spare("19.00", "PW4-0603"),
   }),
-  part("upper-antenna", "Upper antenna carrier", "antenna", [0.75, 2.2], [rect(4, 142, 68, 148, 2)], {
+  part("upper-antenna", "Upper antenna carrier", "antenna", [0.75, 2.4], [rect(4, 142, 68, 148, 2)], {
     under: open,
     side: "back",
     seconds: 4,
@@ -241,7 +241,7 @@ const upper: Part[] = [
     material: "pc",
     spare: spare("9.00", "PW4-0620"),
   }),
-  part("front-camera", "Front camera", "front-camera", [2.4, 6.3], [rect(30, 142.3, 39, 147.6, 0.5)], {
+  part("front-camera", "Front camera", "front-camera", [2.6, 6.6], [rect(30, 142.3, 39, 147.6, 0.5)], {
     under: [["upper-antenna"], ["display"]],
     seconds: 4,
     gives: ["front picture"],
@@ -249,7 +249,7 @@ const upper: Part[] = [
     material: "pc",
     spare: spare("21.00", "PW4-0630"),
   }),
-  part("light-sensor", "Light sensor", "sensor", [4, 6.3], [rect(26, 143, 28.6, 147.6, 0.3)], {
+  part("light-sensor", "Light sensor", "sensor", [4.2, 6.6], [rect(26, 143, 28.6, 147.6, 0.3)], {
     under: [["upper-antenna"]],
     side: "back",
     seconds: 3,
@@ -257,7 +257,7 @@ const upper: Part[] = [
     material: "fr4",
     spare: spare("4.00", "PW4-0631"),
   }),
-  part("earpiece", "Earpiece", "speaker", [2.4, 4.9], [rect(42, 142.3, 58, 147.8, 0.5)], {
+  part("earpiece", "Earpiece", "speaker", [2.6, 5.1], [rect(42, 142.3, 58, 147.8, 0.5)], {
     under: [["upper-antenna"], ["display"]],
     seconds: 4,
     gives: ["call sound"],
@@ -269,7 +269,7 @@ const upper: Part[] = [
     "main-board",
     "Main board",
     "board",
-    [1.9, 3.6],
+    [2.1, 3.8],
     [rect(26, 112, 68.6, 141.6, 0.8), rect(35, 125, 40, 130, 0.5)],
     {
       under: [["top-shield", "cell-bracket"]],
@@ -283,19 +283,19 @@ const upper: Part[] = [
       spare: spare("260.00", "PW4-0701"),
     },
   ),
-  part("board-shield", "Board shield", "shield", [3.6, 4.9], [rect(34, 113, 67, 140, 0.5)], {
+  part("board-shield", "Board shield", "shield", [3.8, 5.1], [rect(34, 113, 67, 140, 0.5)], {
     within: "main-board",
     seconds: 3,
     material: "ss304",
     spare: spare("3.00", "PW4-0703"),
   }),
-  part("board-graphite", "Board heat film", "other", [1.85, 1.9], [rect(42, 114, 67, 139, 0.3)], {
+  part("board-graphite", "Board heat film", "other", [2.05, 2.1], [rect(42, 114, 67, 139, 0.3)], {
     within: "main-board",
     seconds: 3,
     material: "graphite_sheet",
     spare: spare("2.00", "PW4-0704"),
   }),
-  part("sim-reader", "SIM reader", "other", [4.95, 5.05], [rect(43, 131, 59, 146, 0.3)], {
+  part("sim-reader", "SIM reader", "other", [5.15, 5.25], [rect(43, 131, 59, 146, 0.3)], {
     under: [["main-board", "earpiece", "sim-tray"]],
     side: "back",
     seconds: 4,
@@ -303,7 +303,7 @@ const upper: Part[] = [
     material: "ss304",
     spare: spare("6.00", "PW4-0930"),
   }),
-  part("sim-tray", "SIM tray", "sim-tray", [5.08, 5.6], [rect(44, 133, 58, 151.6, 0.8)], {
+  part("sim-tray", "SIM tray", "sim-tray", [5.28, 5.8], [rect(44, 133, 58, 151.6, 0.8)], {
     side: "top",
     seconds: 3,
     material: "al6013",
@@ -312,14 +312,14 @@ const upper: Part[] = [
 ];
 
 const right: Part[] = [
-  part("key-bracket", "Key wedge", "bracket", [1.3, 5], [rect(66.6, 61, 67.4, 101)], {
+  part("key-bracket", "Key wedge", "bracket", [1.5, 5.2], [rect(66.6, 61, 67.4, 101)], {
     under: [["back-glass", "coax-long"]],
     side: "back",
     seconds: 4,
     material: "ss304",
     spare: spare("3.00", "PW4-0803"),
   }),
-  part("power-flex", "Power key flex", "button", [1.8, 5], [rect(67.6, 88, 69, 100)], {
+  part("power-flex", "Power key flex", "button", [2, 5.2], [rect(67.6, 88, 69, 100)], {
     under: [["key-bracket"]],
     side: "back",
     seconds: 4,
@@ -327,7 +327,7 @@ const right: Part[] = [
     material: "pet",
     spare: spare("7.00", "PW4-0801"),
   }),
-  part("volume-flex", "Volume key flex", "button", [1.8, 5], [rect(67.6, 62, 69, 84)], {
+  part("volume-flex", "Volume key flex", "button", [2, 5.2], [rect(67.6, 62, 69, 84)], {
     under: [["key-bracket"]],
     side: "back",
     seconds: 4,
@@ -335,14 +335,14 @@ const right: Part[] = [
     material: "pet",
     spare: spare("8.00", "PW4-0802"),
   }),
-  part("power-cap", "Power key cap", "other", [2.6, 4.2], [rect(70.8, 89, 72.8, 99, 0.4)], {
+  part("power-cap", "Power key cap", "other", [2.8, 4.4], [rect(70.8, 89, 72.8, 99, 0.4)], {
     under: [["power-flex"]],
     side: "back",
     seconds: 3,
     material: "al6013",
     spare: spare("4.00", "PW4-0804"),
   }),
-  part("volume-cap", "Volume key cap", "other", [2.6, 4.2], [rect(70.8, 63, 72.8, 83, 0.4)], {
+  part("volume-cap", "Volume key cap", "other", [2.8, 4.4], [rect(70.8, 63, 72.8, 83, 0.4)], {
     under: [["volume-flex"]],
     side: "back",
     seconds: 3,
@@ -352,7 +352,7 @@ const right: Part[] = [
 ];
 
 const lower: Part[] = [
-  part("loudspeaker", "Loudspeaker", "speaker", [1, 5.6], [rect(4, 4, 28, 24.3, 2)], {
+  part("loudspeaker", "Loudspeaker", "speaker", [1, 5.8], [rect(4, 4, 28, 24.3, 2)], {
     under: open,
     side: "back",
     seconds: 4,
@@ -379,7 +379,7 @@ const lower: Part[] = [
     "port-board",
     "Port board",
     "charging-port",
-    [3, 4],
+    [3.2, 4.2],
     [
       rounded([
         [31.4, 0.9],
@@ -404,7 +404,7 @@ const lower: Part[] = [
       note: "The port is soldered to it, so port and board are one spare part.",
     },
   ),
-  part("main-mic", "Main microphone", "main-microphone", [3, 4.6], [rect(62, 4, 67.5, 9, 0.5)], {
+  part("main-mic", "Main microphone", "main-microphone", [3.2, 4.8], [rect(62, 4, 67.5, 9, 0.5)], {
     under: [["lower-cover"]],
     side: "back",
     seconds: 3,
@@ -412,7 +412,7 @@ const lower: Part[] = [
     material: "fr4",
     spare: spare("5.00", "PW4-0912"),
   }),
-  part("audio-jack", "Headphone socket", "audio-connector", [1.2, 5.6], [rect(52.6, 0.5, 60, 15, 0.5)], {
+  part("audio-jack", "Headphone socket", "audio-connector", [1.4, 5.8], [rect(52.6, 0.5, 60, 15, 0.5)], {
     under: [["lower-cover"]],
     side: "back",
     seconds: 4,
@@ -420,7 +420,7 @@ const lower: Part[] = [
     material: "pc",
     spare: spare("8.00", "PW4-0915"),
   }),
-  part("motor", "Vibration motor", "motor", [1.2, 4.4], [rect(52, 16, 66, 24, 0.6)], {
+  part("motor", "Vibration motor", "motor", [1.4, 4.6], [rect(52, 16, 66, 24, 0.6)], {
     under: [["lower-cover"]],
     side: "back",
     seconds: 4,

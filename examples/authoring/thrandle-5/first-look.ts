@@ -37,7 +37,7 @@ export function firstLook(): Afternoon {
     "device",
     [6.3, 6.31, 6.3],
     [49.5, 58],
-    "The phone is 6.3 millimetres thick, measured on the flat below the camera bar.",
+    "The phone is 6.6 millimetres thick, measured on the flat below the camera bar.",
   );
   b.claim({
     text: "That is 1.4 millimetres thinner than the Thrandle 4.",
@@ -49,8 +49,8 @@ export function firstLook(): Afternoon {
     than: "sibling",
     about: "unit",
   });
-  mm("device", [6.31, 6.3], [2, 76]);
-  mm("device", [6.3, 6.3], [57, 120]);
+  mm("device", [6.61, 6.6], [2, 76]);
+  mm("device", [6.6, 6.6], [57, 120]);
   b.measure("device", "width", [72.41, 72.4], "mm", "caliper", {
     say: "Across the keys it measures 72.4 millimetres wide.",
   });
@@ -250,7 +250,7 @@ export function firstLook(): Afternoon {
   b.do("lift", { parts: ["coil"], lies: "mat B", say: "Take out the charging coil." });
   g("coil", [3.41, 3.41], "The coil weighs 3.41 grams.");
   b.measure("coil", "diameter", [47.98, 48.02], "mm", "caliper", { say: "It is 48 millimetres across." });
-  mm("coil", [0.321, 0.32], [49.5, 58], undefined, "micrometer");
+  mm("coil", [0.291, 0.29], [49.5, 58], undefined, "micrometer");
   b.do("unscrew", {
     parts: ["lower-cover"],
     joints: ["lower-cover-screws"],
@@ -856,7 +856,7 @@ export function firstLook(): Afternoon {
   g("mid-plate", [10.62, 10.62], "The mid-plate weighs 10.62 grams.");
   mm("mid-plate", [0.452, 0.451], [49.5, 58], undefined, "micrometer");
   mm("mid-plate", [0.45], [57, 120], undefined, "micrometer");
-  mm("band", [4.25, 4.25], [2, 76], "The side band is 4.25 millimetres high where the glass sits.");
+  mm("band", [4.55, 4.55], [2, 76], "The side band is 4.55 millimetres high where the glass sits.");
   g("band", [16.29, 16.29], "The band weighs 16.29 grams, with every screw of the phone in the pan.", {
     on: ["screws"],
   });

@@ -14,17 +14,17 @@ const backHeat: NonNullable<Release["heat"]> = {
   by: "plate",
   down: "back",
   seconds: 120,
-  soft: 70,
+  soft: 120,
   passes: true,
 };
 const frontHeat: NonNullable<Release["heat"]> = {
   zone: "front",
-  bond: 70,
+  bond: 65,
   plate: 80,
   by: "plate",
   down: "front",
   seconds: 150,
-  soft: 62,
+  soft: 105,
   passes: true,
 };
 
@@ -58,7 +58,7 @@ const openings: Joint[] = [
       {
         action: "slice",
         tools: ["suction", "pick"],
-        seconds: 96,
+        seconds: 210,
         leaves: "spent",
         heat: backHeat,
         clean: true,
@@ -152,7 +152,7 @@ const openings: Joint[] = [
       {
         action: "slice",
         tools: ["suction", "card"],
-        seconds: 132,
+        seconds: 264,
         leaves: "spent",
         heat: frontHeat,
         clean: true,
@@ -188,10 +188,7 @@ const openings: Joint[] = [
       cure: 1800,
     },
   },
-  letsGo("display-foam", "tape", ["display", "mid-plate"], {
-    bond: { length: 120, width: 50, thickness: 0.2 },
-    remake: { uses: [{ consumable: "foam-seal", amount: pieces(2) }], lay: 15 },
-  }),
+  letsGo("display-ground", "spring-contact", ["display", "mid-plate"], { count: 4 }),
   {
     id: "sim-latch",
     kind: "press-fit",
@@ -209,7 +206,9 @@ const covers: Joint[] = [
     behindGlass,
     { length: 8, width: 6, thickness: 0.03 },
     {
-      remake: { uses: [{ consumable: "ground-foil", amount: pieces(1) }], clean: 5, lay: 10 },
+      // Low-tack conductive cloth: it can be laid again.
+      releases: [{ action: "peel", tools: [], seconds: 8, leaves: "whole" }],
+      remake: { lay: 6 },
     },
   ),
   screws("foil-screw", ["ground-foil", "band"], [[67.3, 146.4, 1.4, "ground"]], { length: 1.4 }),

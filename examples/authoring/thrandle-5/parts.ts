@@ -1,8 +1,8 @@
 /**
- * Thrandle 5: 72.4 x 152.0 mm, 6.30 mm thick beside the camera bar.
+ * Thrandle 5: 72.4 x 152.0 mm, 6.60 mm thick beside the camera bar.
  *
- * The stack over the cell, from the back face inwards: glass 0.55, air, coil 0.62 to 0.94, graphite 0.95 to 1.00,
- * cell 1.00 to 4.35, pull tabs, mid-plate 4.50 to 4.95, foam, display 5.15 to 6.30.
+ * The stack over the cell, from the back face inwards: glass 0.55, air, coil 0.85 to 1.14, graphite 1.15 to 1.20,
+ * cell 1.20 to 4.55, pull tabs, mid-plate 4.70 to 5.15, air, display 5.45 to 6.60.
  */
 import type { Part } from "../../../src/core/record/schema.ts";
 import type { Point } from "../bench.ts";
@@ -32,7 +32,7 @@ const shell: Part[] = [
     "band",
     "Side band",
     "frame",
-    [0.7, 4.95],
+    [0.7, 5.25],
     [
       rect(0, 0, 72.4, 152, 9),
       rounded([
@@ -56,7 +56,7 @@ const shell: Part[] = [
     "mid-plate",
     "Mid-plate",
     "frame",
-    [4.5, 4.95],
+    [4.7, 5.15],
     [
       rounded([
         [3.4, 3.4, 2.4],
@@ -125,7 +125,7 @@ const shell: Part[] = [
     material: "glass_ceramic",
     spare: { price: eur("12.00"), leadDays: 10, numbers: ["PW5-0205"], to: "professionals", brings: ["lens-bond"] },
   }),
-  part("display", "Display", "display", [5.15, 6.3], [rect(0.4, 0.4, 72, 151.6, 8.6)], {
+  part("display", "Display", "display", [5.45, 6.6], [rect(0.4, 0.4, 72, 151.6, 8.6)], {
     side: "front",
     seconds: 12,
     shift: { freeing: ["display-rim"], seconds: 6 },
@@ -141,10 +141,10 @@ const shell: Part[] = [
       leadDays: 5,
       numbers: ["PW5-0301"],
       to: "end-users",
-      brings: ["display-rim", "display-foam"],
+      brings: ["display-rim"],
     },
   }),
-  part("finger-reader", "Fingerprint reader", "sensor", [5.02, 5.15], [rect(31, 36, 41.4, 44, 0.6)], {
+  part("finger-reader", "Fingerprint reader", "sensor", [5.32, 5.45], [rect(31, 36, 41.4, 44, 0.6)], {
     within: "display",
     side: "back",
     seconds: 3,
@@ -160,7 +160,7 @@ const shell: Part[] = [
 ];
 
 const above: Part[] = [
-  part("coil", "Charging coil", "coil", [0.62, 0.94], [disc(33, 58, 24), disc(33, 58, 9, 24)], {
+  part("coil", "Charging coil", "coil", [0.85, 1.14], [disc(33, 58, 24), disc(33, 58, 9, 24)], {
     under: behindGlass,
     side: "back",
     seconds: 4,
@@ -171,7 +171,7 @@ const above: Part[] = [
     beneath: [],
     spare: { price: eur("14.00"), leadDays: 10, numbers: ["PW5-0410"], to: "professionals" },
   }),
-  part("graphite", "Graphite sheet", "other", [0.95, 1], [rect(5, 25.5, 67.5, 91.5, 0.5)], {
+  part("graphite", "Graphite sheet", "other", [1.15, 1.2], [rect(5, 25.5, 67.5, 91.5, 0.5)], {
     under: [["coil", "main-flex"]],
     side: "back",
     seconds: 4,
@@ -215,7 +215,7 @@ const above: Part[] = [
     "cell",
     "Battery",
     "battery",
-    [1, 4.35],
+    [1.2, 4.55],
     [
       rounded([
         [4.5, 25, 1],
@@ -257,7 +257,7 @@ const upper: Part[] = [
     "rear-cradle",
     "Rear cameras",
     "rear-camera",
-    [0.9, 1.4],
+    [1.1, 1.6],
     [
       rect(5, 117, 43, 141, 4),
       rect(7, 120.5, 21, 137.5, 0.5),
@@ -271,11 +271,11 @@ const upper: Part[] = [
       basis: "tried",
       material: "ss304",
       gives: ["rear picture"],
-      spare: { price: eur("64.00"), leadDays: 10, numbers: ["PW5-0601"], to: "professionals" },
+      spare: { price: eur("64.00"), leadDays: 10, numbers: ["PW5-0601"], to: "professionals", brings: ["flash-tape"] },
       note: "Cradle with both cameras: comes out whole, and is sold whole.",
     },
   ),
-  part("main-camera", "Main camera", "other", [-2.1, 4.4], [rect(7.2, 120.7, 20.8, 137.3, 0.5)], {
+  part("main-camera", "Main camera", "other", [-2.1, 4.6], [rect(7.2, 120.7, 20.8, 137.3, 0.5)], {
     within: "rear-cradle",
     seconds: 3,
     basis: "tried",
@@ -285,7 +285,7 @@ const upper: Part[] = [
     material: "pc",
     spare: { price: eur("46.00"), leadDays: 10, numbers: ["PW5-0602"], to: "professionals" },
   }),
-  part("wide-camera", "Wide camera", "other", [-1.7, 4.2], [rect(27.2, 122, 40.8, 136, 0.5)], {
+  part("wide-camera", "Wide camera", "other", [-1.7, 4.4], [rect(27.2, 122, 40.8, 136, 0.5)], {
     within: "rear-cradle",
     seconds: 3,
     basis: "tried",
@@ -313,7 +313,7 @@ const upper: Part[] = [
     material: "fr4",
     spare: { price: eur("9.00"), leadDays: 10, numbers: ["PW5-0611"], to: "professionals" },
   }),
-  part("upper-antenna", "Upper antenna carrier", "antenna", [0.62, 2.3], [rect(4, 142.2, 58.5, 148.6, 2)], {
+  part("upper-antenna", "Upper antenna carrier", "antenna", [0.62, 2.5], [rect(4, 142.2, 58.5, 148.6, 2)], {
     under: behindGlass,
     side: "back",
     seconds: 4,
@@ -322,7 +322,7 @@ const upper: Part[] = [
     material: "pc",
     spare: { price: eur("8.00"), leadDays: 10, numbers: ["PW5-0620"], to: "professionals" },
   }),
-  part("front-camera", "Front camera", "front-camera", [2.4, 5.1], [rect(31, 142.6, 40, 148, 0.5)], {
+  part("front-camera", "Front camera", "front-camera", [2.6, 5.4], [rect(31, 142.6, 40, 148, 0.5)], {
     under: [["upper-antenna"], ["display"]],
     seconds: 4,
     basis: "tried",
@@ -331,9 +331,15 @@ const upper: Part[] = [
     gives: ["front picture", "face recognition"],
     esd: true,
     material: "pc",
-    spare: { price: eur("27.00"), leadDays: 10, numbers: ["PW5-0630"], to: "professionals" },
+    spare: {
+      price: eur("27.00"),
+      leadDays: 10,
+      numbers: ["PW5-0630"],
+      to: "professionals",
+      brings: ["front-camera-pad"],
+    },
   }),
-  part("light-sensor", "Light sensor", "sensor", [3.6, 5.1], [rect(27, 143, 29.6, 148, 0.3)], {
+  part("light-sensor", "Light sensor", "sensor", [3.8, 5.4], [rect(27, 143, 29.6, 148, 0.3)], {
     under: [["upper-antenna", "earpiece"]],
     side: "back",
     seconds: 3,
@@ -343,7 +349,7 @@ const upper: Part[] = [
     spare: { price: eur("5.00"), leadDays: 10, numbers: ["PW5-0631"], to: "professionals" },
     note: "Its tail runs towards the earpiece; whether it is caught under it was not looked at.",
   }),
-  part("upper-mic", "Upper microphone", "other", [2.5, 4.2], [rect(20, 143, 25, 147.5, 0.3)], {
+  part("upper-mic", "Upper microphone", "other", [2.7, 4.4], [rect(20, 143, 25, 147.5, 0.3)], {
     under: [["upper-antenna"]],
     side: "back",
     seconds: 3,
@@ -352,7 +358,7 @@ const upper: Part[] = [
     material: "fr4",
     spare: { price: eur("4.00"), leadDays: 10, numbers: ["PW5-0632"], to: "professionals" },
   }),
-  part("earpiece", "Earpiece", "speaker", [2.4, 4.45], [rect(42, 142.6, 58, 148.4, 0.5)], {
+  part("earpiece", "Earpiece", "speaker", [2.6, 4.65], [rect(42, 142.6, 58, 148.4, 0.5)], {
     under: [["upper-antenna"], ["display"]],
     seconds: 4,
     basis: "tried",
@@ -361,14 +367,14 @@ const upper: Part[] = [
     material: "pc",
     spare: { price: eur("9.00"), leadDays: 10, numbers: ["PW5-0640"], to: "professionals", brings: ["earpiece-foam"] },
   }),
-  part("earpiece-seal", "Earpiece seal", "gasket", [4.46, 4.5], [rect(45, 144, 55, 147, 0.5)], {
+  part("earpiece-seal", "Earpiece seal", "gasket", [4.66, 4.7], [rect(45, 144, 55, 147, 0.5)], {
     within: "earpiece",
     seconds: 2,
     basis: "tried",
     material: "psa_foam",
     spare: { price: eur("1.00"), leadDays: 10, numbers: ["PW5-0641"], to: "professionals" },
   }),
-  part("corner-antenna", "Corner antenna", "antenna", [1.7, 4.3], [rect(59, 142.3, 68, 148.5, 1.5)], {
+  part("corner-antenna", "Corner antenna", "antenna", [1.9, 4.5], [rect(59, 142.3, 68, 148.5, 1.5)], {
     under: [["back-glass", "ground-foil"]],
     side: "back",
     seconds: 3,
@@ -380,7 +386,7 @@ const upper: Part[] = [
 ];
 
 const board: Part[] = [
-  part("main-board", "Main board", "board", [1.9, 3.3], [rect(46.8, 94, 68, 142, 0.8), rect(52, 100, 58, 106, 0.5)], {
+  part("main-board", "Main board", "board", [2.1, 3.5], [rect(46.8, 94, 68, 142, 0.8), rect(52, 100, 58, 106, 0.5)], {
     under: [["top-shield", "cell-bracket"]],
     side: "back",
     seconds: 8,
@@ -397,7 +403,7 @@ const board: Part[] = [
     spare: { price: eur("310.00"), leadDays: 20, numbers: ["PW5-0701"], to: "professionals" },
     note: "Tilts towards the top edge with the display, flex and coaxial leads still on.",
   }),
-  part("rf-board", "Radio board", "board", [1, 1.9], [rect(49, 110, 67, 140, 0.5)], {
+  part("rf-board", "Radio board", "board", [1.2, 2.1], [rect(49, 110, 67, 140, 0.5)], {
     within: "main-board",
     side: "back",
     seconds: 6,
@@ -408,21 +414,21 @@ const board: Part[] = [
     material: "fr4",
     spare: { price: eur("120.00"), leadDays: 20, numbers: ["PW5-0702"], to: "nobody" },
   }),
-  part("board-shield", "Board shield", "shield", [3.3, 4.1], [rect(48, 108, 67, 140, 0.5)], {
+  part("board-shield", "Board shield", "shield", [3.5, 4.3], [rect(48, 108, 67, 140, 0.5)], {
     within: "main-board",
     seconds: 3,
     basis: "tried",
     material: "ss304",
     spare: { price: eur("3.00"), leadDays: 20, numbers: ["PW5-0703"], to: "professionals" },
   }),
-  part("board-graphite", "Board heat film", "other", [0.95, 1], [rect(49, 111, 66, 139, 0.3)], {
+  part("board-graphite", "Board heat film", "other", [1.15, 1.2], [rect(49, 111, 66, 139, 0.3)], {
     within: "main-board",
     seconds: 3,
     basis: "tried",
     material: "graphite_sheet",
     spare: { price: eur("2.00"), leadDays: 20, numbers: ["PW5-0704"], to: "professionals" },
   }),
-  part("vapour-chamber", "Vapour chamber", "other", [4.15, 4.5], [rect(47.5, 96, 67.5, 141, 1)], {
+  part("vapour-chamber", "Vapour chamber", "other", [4.35, 4.7], [rect(47.5, 96, 67.5, 141, 1)], {
     under: [["main-board"]],
     side: "back",
     seconds: 4,
@@ -431,7 +437,7 @@ const board: Part[] = [
     spare: { price: eur("11.00"), leadDays: 20, numbers: ["PW5-0710"], to: "professionals" },
     note: "Sealed and thin: a dent stops it working.",
   }),
-  part("key-bracket", "Key wedge", "bracket", [1.2, 4.2], [rect(68.1, 99, 68.9, 127)], {
+  part("key-bracket", "Key wedge", "bracket", [1.4, 4.4], [rect(68.1, 99, 68.9, 127)], {
     under: [["back-glass"]],
     side: "back",
     seconds: 4,
@@ -439,7 +445,7 @@ const board: Part[] = [
     material: "ss304",
     spare: { price: eur("3.00"), leadDays: 10, numbers: ["PW5-0803"], to: "professionals" },
   }),
-  part("key-flex", "Side keys", "button", [1.6, 3.9], [rect(69, 99, 70.8, 127)], {
+  part("key-flex", "Side keys", "button", [1.8, 4.1], [rect(69, 99, 70.8, 127)], {
     under: [["key-bracket", "main-board"]],
     side: "back",
     seconds: 4,
@@ -448,7 +454,7 @@ const board: Part[] = [
     material: "pet",
     spare: { price: eur("12.00"), leadDays: 10, numbers: ["PW5-0801"], to: "professionals" },
   }),
-  part("power-cap", "Power key cap", "other", [2.2, 3.4], [rect(71, 101, 72.8, 109, 0.4)], {
+  part("power-cap", "Power key cap", "other", [2.4, 3.6], [rect(71, 101, 72.8, 109, 0.4)], {
     under: [["key-flex"]],
     side: "back",
     seconds: 3,
@@ -456,7 +462,7 @@ const board: Part[] = [
     material: "al6013",
     spare: { price: eur("4.00"), leadDays: 10, numbers: ["PW5-0804"], to: "professionals" },
   }),
-  part("volume-cap", "Volume key cap", "other", [2.2, 3.4], [rect(71, 113, 72.8, 126, 0.4)], {
+  part("volume-cap", "Volume key cap", "other", [2.4, 3.6], [rect(71, 113, 72.8, 126, 0.4)], {
     under: [["key-flex"]],
     side: "back",
     seconds: 3,
@@ -467,7 +473,7 @@ const board: Part[] = [
 ];
 
 const lower: Part[] = [
-  part("loudspeaker", "Loudspeaker", "speaker", [0.82, 4.4], [rect(4, 4, 29.8, 23.5, 2)], {
+  part("loudspeaker", "Loudspeaker", "speaker", [0.82, 4.6], [rect(4, 4, 29.8, 23.5, 2)], {
     under: behindGlass,
     side: "back",
     seconds: 4,
@@ -497,7 +503,7 @@ const lower: Part[] = [
     "port-board",
     "Port board",
     "board",
-    [2.6, 3.6],
+    [2.8, 3.8],
     [
       rounded([
         [31, 9.2, 0.5],
@@ -523,7 +529,7 @@ const lower: Part[] = [
       note: "Carries the main microphone. Tilts up on its flat cable once its two screws are out.",
     },
   ),
-  part("charge-port", "Charging port", "charging-port", [1.4, 4.7], [rect(31.4, 0.9, 41, 8.9, 0.8)], {
+  part("charge-port", "Charging port", "charging-port", [1.6, 4.9], [rect(31.4, 0.9, 41, 8.9, 0.8)], {
     under: [["port-board"]],
     side: "back",
     seconds: 4,
@@ -538,14 +544,14 @@ const lower: Part[] = [
       brings: ["port-seal-joint"],
     },
   }),
-  part("port-seal", "Port seal", "gasket", [1.2, 1.4], [rect(31.2, 1, 41.2, 3, 0.3)], {
+  part("port-seal", "Port seal", "gasket", [1.4, 1.6], [rect(31.2, 1, 41.2, 3, 0.3)], {
     within: "charge-port",
     seconds: 3,
     basis: "tried",
     material: "psa_foam",
     spare: { price: eur("1.00"), leadDays: 10, numbers: ["PW5-0912"], to: "professionals" },
   }),
-  part("motor", "Vibration motor", "motor", [1.2, 4.2], [rect(52, 17.6, 68, 23.4, 0.6)], {
+  part("motor", "Vibration motor", "motor", [1.4, 4.4], [rect(52, 17.6, 68, 23.4, 0.6)], {
     under: [["lower-cover"]],
     side: "back",
     seconds: 4,
@@ -555,7 +561,7 @@ const lower: Part[] = [
     material: "ss304",
     spare: { price: eur("8.00"), leadDays: 10, numbers: ["PW5-0920"], to: "professionals" },
   }),
-  part("sim-reader", "SIM reader", "other", [2.6, 3.2], [rect(52, 3.4, 67, 17, 0.5)], {
+  part("sim-reader", "SIM reader", "other", [2.8, 3.4], [rect(52, 3.4, 67, 17, 0.5)], {
     under: [["lower-cover", "sim-tray"]],
     side: "back",
     seconds: 4,
@@ -565,7 +571,7 @@ const lower: Part[] = [
     material: "ss304",
     spare: { price: eur("7.00"), leadDays: 10, numbers: ["PW5-0930"], to: "professionals" },
   }),
-  part("sim-tray", "SIM tray", "sim-tray", [3.25, 4], [rect(53, 0, 66, 16.6, 0.8)], {
+  part("sim-tray", "SIM tray", "sim-tray", [3.45, 4.2], [rect(53, 0, 66, 16.6, 0.8)], {
     side: "bottom",
     seconds: 3,
     basis: "tried",
@@ -576,7 +582,7 @@ const lower: Part[] = [
 
 const cables: Part[] = [
   part("main-flex", "Main flex", "cable", [0.84, 0.95], [strip(MAIN_FLEX, 3)], {
-    under: [["back-glass", "top-shield", "lower-cover"]],
+    under: [["back-glass", "top-shield"]],
     side: "back",
     seconds: 4,
     shift: { freeing: ["main-flex-upper", "main-flex-tape"], seconds: 4 },
@@ -590,7 +596,7 @@ const cables: Part[] = [
     "coax-long",
     "Long coaxial lead",
     "cable",
-    [1.5, 2.4],
+    [1.7, 2.6],
     [strip([...COAX_LONG.slice(0, -1), [46.6, 114.5]], 0.9)],
     {
       under: [["back-glass", "top-shield", "lower-cover"]],
