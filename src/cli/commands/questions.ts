@@ -11,8 +11,9 @@ Usage: unseam questions FILE [--json]
 
 Relations of the structure that were guessed (basis inferred) or copied from the
 sibling (basis sibling), as questions that can be answered with a look. Each is
-weighed by what its answer decides: the seconds to the priority parts and those in
-question, each from the closed device, and the class by the least count of steps (2023/1669; not the Regulation's own basis).
+weighed by what its answer decides: the seconds to the priority parts and those
+in question, each from the closed device, and the class by the least count of
+steps (2023/1669; not the Regulation's own basis).
 
   --json   [{ "relation", "asks", "seconds": [best, worst],
               "class": [best, worst], "parts", "matters" }]

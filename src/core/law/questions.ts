@@ -32,8 +32,9 @@ interface Measure {
  * @param findWayIn the planner, see core/route/ways
  */
 export function rankQuestions(record: TeardownRecord, findWayIn: FindWayIn, control: Control): RankedQuestion[] {
+  const wanted = wantedParts(record);
   const measure = (holding: readonly string[]): Measure =>
-    measureOf(recordHolding(record, holding), findWayIn, control);
+    measureOf(recordHolding(record, holding), wanted, findWayIn, control);
   return weighQuestions(record, measure, distance).map(({ question, written, alone }): RankedQuestion => {
     const pair = distance(written.no, written.yes) >= distance(alone.no, alone.yes) ? written : alone;
     const { no, yes } = pair;
