@@ -47,7 +47,7 @@ function smallestSets(
     const small = shrink(usable, can);
     sets.set(small.join("\n"), small);
     tries += 1;
-    if (sets.size >= most || tries > most * 5) return { sets: [...sets.values()], complete: queue.length === 0 };
+    if (sets.size >= most || tries > most * 5) return { sets: inOrder(sets), complete: queue.length === 0 };
     for (const joint of small) {
       const next = [...without, joint].sort();
       const key = next.join("\n");
@@ -56,7 +56,12 @@ function smallestSets(
       queue.push(next);
     }
   }
-  return { sets: [...sets.values()], complete: true };
+  return { sets: inOrder(sets), complete: true };
+}
+
+/** The smaller ones first, then by the alphabet. */
+function inOrder(sets: ReadonlyMap<string, string[]>): string[][] {
+  return [...sets].sort(([a, x], [b, y]) => x.length - y.length || (a < b ? -1 : 1)).map(([, set]) => set);
 }
 
 /** Leaves out one after the other what is not needed. */
