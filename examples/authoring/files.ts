@@ -2,10 +2,16 @@
 import { writeRecord } from "../../src/core/record/index.ts";
 import { subRip, webVtt } from "./afternoon.ts";
 import { halverim11, look as lookH } from "./halverim-11/index.ts";
+import { plicarn1 } from "./plicarn-1/index.ts";
 import { look as look4, thrandle4 } from "./thrandle-4/index.ts";
 import { look as look5, thrandle5 } from "./thrandle-5/index.ts";
 
-export const RECORDS = { "thrandle-5": thrandle5, "thrandle-4": thrandle4, "halverim-11": halverim11 };
+export const RECORDS = {
+  "thrandle-5": thrandle5,
+  "thrandle-4": thrandle4,
+  "halverim-11": halverim11,
+  "plicarn-1": plicarn1,
+};
 
 export function exampleFiles(): Record<string, string> {
   const files: Record<string, string> = {};

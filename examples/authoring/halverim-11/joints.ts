@@ -14,7 +14,7 @@ const frontHeat: NonNullable<Release["heat"]> = {
   by: "plate",
   down: "front",
   seconds: 120,
-  soft: 95,
+  soft: 180,
   passes: true,
 };
 
@@ -28,7 +28,7 @@ const shell: Joint[] = [
       {
         action: "slice",
         tools: ["suction", "pick"],
-        seconds: 210,
+        seconds: 480,
         leaves: "spent",
         heat: frontHeat,
         clean: true,
