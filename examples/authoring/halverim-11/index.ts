@@ -1,5 +1,5 @@
 /** Halverim 11, the slate tablet: the whole record. */
-import type { TeardownRecord } from "../../../src/core/record/schema.ts";
+import type { Described, TeardownRecord } from "../../../src/core/record/schema.ts";
 import { eur } from "../bench.ts";
 import { consumables, INSTRUMENTS, tools } from "../kit.ts";
 import { joints } from "./joints.ts";
@@ -7,6 +7,151 @@ import { firstLook } from "./look.ts";
 import { parts } from "./parts.ts";
 
 export const look = firstLook();
+
+type Step = Described["parts"][number]["steps"][number];
+const step = (does: string, operations: string[], used: string[] = []): Step => ({ does, operations, tools: used });
+const openDisplay: Step[] = [
+  step(
+    "Warm the display and separate it along the rim; warm it again when it drags.",
+    ["heat front", "release display-rim"],
+    ["plate", "suction", "pick"],
+  ),
+  step("Fold the display out on its cables.", ["shift display"]),
+];
+const isolate: Step[] = [
+  step("Remove the battery bracket.", ["release cell-bracket-screws", "lift cell-bracket"], ["ph000"]),
+  step("Unplug the battery.", ["release cell-plug"], ["spudger"]),
+];
+const displayOff: Step[] = [
+  step("Remove the display plug bracket.", ["release display-bracket-screws", "lift display-bracket"], ["ph000"]),
+  step("Unplug the display and take it off.", ["release display-plug", "release touch-plug", "lift display"], [
+    "spudger",
+  ]),
+];
+const openBoard: Step[] = [
+  step("Remove the board cover.", ["release top-shield-screws", "lift top-shield"], ["ph000"]),
+];
+const speaker = (where: string, wired: boolean): Described["parts"][number] => ({
+  part: `speaker-${where}`,
+  steps: [
+    ...openDisplay,
+    ...isolate,
+    ...(wired
+      ? [...openBoard, step("Unplug the speaker.", [`release speaker-${where}-plug`], ["spudger"])]
+      : []),
+    step("Remove the speaker.", [`release speaker-${where}-screws`, `lift speaker-${where}`], ["ph000"]),
+  ],
+});
+
+/** Free for everybody, and complete but for the back plate, the cleaning and the pairing. */
+const described: Described[] = [
+  {
+    id: "maker-c",
+    by: "Pellworrow service notes",
+    edition: "C, 2026-05",
+    parts: [
+      { part: "display", steps: [...openDisplay, ...isolate, ...displayOff] },
+      {
+        part: "cell",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          step(
+            "Unplug the port flex below and fold it aside.",
+            ["release port-flex-lower", "release port-flex-tape", "shift port-flex"],
+            ["spudger"],
+          ),
+          step("Peel off the graphite sheet.", ["release graphite-tape", "lift graphite"]),
+          step("Apply 12 V to the tabs for a minute and lift the battery out.", ["release cell-bond", "lift cell"], [
+            "debond-leads",
+          ]),
+        ],
+      },
+      {
+        part: "rear-camera",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          ...openBoard,
+          step("Remove the camera bracket.", ["release camera-bracket-screws", "lift camera-bracket"], ["ph000"]),
+          step("Unplug the rear camera and lift it out.", ["release rear-camera-plug", "lift rear-camera"], [
+            "spudger",
+          ]),
+        ],
+      },
+      {
+        part: "front-camera",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          ...openBoard,
+          step("Unplug the front camera and its sensor.", ["release front-camera-plug", "release light-plug"], [
+            "spudger",
+          ]),
+          step("Remove the front camera.", ["release front-camera-screws", "lift front-camera"], ["ph000"]),
+        ],
+      },
+      {
+        part: "charge-port",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          step("Unplug the flex and the keyboard contacts.", ["release port-flex-lower", "release contact-plug"], [
+            "spudger",
+          ]),
+          step("Remove the charging port.", ["release port-screws", "lift charge-port"], ["ph000"]),
+        ],
+      },
+      {
+        part: "main-mic",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          ...openBoard,
+          step("Unplug and peel off the main microphone.", [
+            "release main-mic-plug",
+            "release main-mic-tape",
+            "lift main-mic",
+          ], ["spudger"]),
+        ],
+      },
+      {
+        part: "power-button",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          ...openBoard,
+          step("Unplug and peel off the main microphone, unplug the button.", [
+            "release main-mic-plug",
+            "release main-mic-tape",
+            "lift main-mic",
+            "release power-plug",
+          ], ["spudger"]),
+          step("Remove the power button.", ["release power-screw", "lift power-button"], ["ph000"]),
+        ],
+      },
+      {
+        part: "volume-button",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          ...openBoard,
+          step("Remove the right antenna.", [
+            "release coax-right-antenna",
+            "release wifi-right-screw",
+            "lift wifi-right",
+          ], ["spudger", "ph000"]),
+          step("Unplug the buttons.", ["release volume-plug"], ["spudger"]),
+          step("Remove the volume buttons.", ["release volume-screws", "lift volume-button"], ["ph000"]),
+        ],
+      },
+      speaker("upper-left", true),
+      speaker("upper-right", true),
+      speaker("lower-left", false),
+      speaker("lower-right", false),
+    ],
+  },
+];
 
 export const halverim11: TeardownRecord = {
   format: "unseam/1",
@@ -118,6 +263,7 @@ export const halverim11: TeardownRecord = {
     result: "works" as const,
     parts: [part],
   })),
+  described,
   market: {
     securityUpdatesUntil: "2033-05-31",
     updateYears: 7,

@@ -94,7 +94,7 @@ const joints: Joint[] = [
   rim(
     "back-rim",
     ["back-glass", "frame-right"],
-    { zone: "back", bond: 65, plate: 80, by: "plate", down: "back", seconds: 120, soft: 90, passes: true },
+    { zone: "back", bond: 65, plate: 80, by: "plate", down: "back", seconds: 120, soft: 100, passes: true },
     170,
     420,
     [{ part: "back-glass", chance: 0.03 }],

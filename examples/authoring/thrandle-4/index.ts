@@ -20,6 +20,31 @@ const isolate: Step[] = [
   step("Unplug the battery.", ["release cell-plug"], ["spudger"]),
 ];
 
+const openShield: Step[] = [
+  step("Remove the upper shield.", ["release top-shield-screws", "lift top-shield"], ["ph000"]),
+];
+const openCover: Step[] = [
+  step("Remove the lower cover.", ["release lower-cover-screws", "lift lower-cover"], ["ph000"]),
+];
+const freeAntenna: Step[] = [
+  step("Remove the upper antenna carrier.", ["release upper-antenna-screws", "lift upper-antenna"], ["ph000"]),
+];
+const key = (which: "power" | "volume"): Step[] => [
+  ...openBack,
+  ...isolate,
+  ...openCover,
+  ...openShield,
+  step(
+    "Unplug the coaxial lead and take it out of its channel.",
+    ["release coax-upper", "release coax-lower", "release coax-channel", "lift coax-long"],
+    ["spudger"],
+  ),
+  step("Unplug the key.", [`release ${which}-plug`], ["spudger"]),
+  step("Remove the wedge.", ["release key-wedge-screws", "lift key-bracket"], ["ph000"]),
+  step("Unhook and remove the key flex.", [`release ${which}-hooks`, `lift ${which}-flex`], ["spudger"]),
+];
+
+/** Edition A leaves out the cleaning of the rims and the pairing of display and fingerprint reader. */
 const described: Described[] = [
   {
     id: "maker-a",
@@ -28,11 +53,88 @@ const described: Described[] = [
     parts: [
       { part: "back-glass", steps: openBack },
       {
+        part: "cell",
+        steps: [
+          ...openBack,
+          ...isolate,
+          ...openShield,
+          step(
+            "Unplug and remove the charging coil.",
+            ["release coil-plug", "release coil-tape", "lift coil"],
+            ["spudger"],
+          ),
+          step(
+            "Unplug the main flex at the top and fold it aside.",
+            ["release main-flex-upper", "release main-flex-tape", "shift main-flex"],
+            ["spudger"],
+          ),
+          step("Peel off the graphite sheet.", ["release graphite-tape", "lift graphite"]),
+          step("Pull both tabs and take the battery out.", ["release cell-tabs-joint", "lift cell"], [
+            "tweezers-plastic",
+          ]),
+        ],
+      },
+      {
+        part: "display",
+        steps: [
+          ...openBack,
+          ...isolate,
+          ...openShield,
+          step("Unplug the display.", ["release display-plug"], ["spudger"]),
+          step(
+            "Warm the display and separate it along the rim.",
+            ["heat front", "release display-rim"],
+            ["plate", "suction", "card"],
+          ),
+          step("Take the display off.", ["lift display"]),
+        ],
+      },
+      ...(["main-camera", "wide-camera"] as const).map((camera) => ({
+        part: camera,
+        steps: [
+          ...openBack,
+          ...isolate,
+          ...openShield,
+          step("Remove the camera bracket.", ["release camera-bracket-screws", "lift camera-bracket"], ["ph000"]),
+          step("Unplug the camera and lift it out.", [`release ${camera}-plug`, `lift ${camera}`], ["spudger"]),
+        ],
+      })),
+      {
+        part: "front-camera",
+        steps: [
+          ...openBack,
+          ...isolate,
+          ...openShield,
+          ...freeAntenna,
+          step(
+            "Unplug and remove the front camera.",
+            ["release front-camera-plug", "release front-camera-pad", "lift front-camera"],
+            ["spudger"],
+          ),
+        ],
+      },
+      {
+        part: "earpiece",
+        steps: [
+          ...openBack,
+          ...isolate,
+          ...freeAntenna,
+          step("Remove the earpiece.", ["release earpiece-screws", "lift earpiece"], ["ph000"]),
+        ],
+      },
+      {
+        part: "loudspeaker",
+        steps: [
+          ...openBack,
+          step("Remove the loudspeaker.", ["release speaker-screws", "lift loudspeaker"], ["ph000"]),
+        ],
+      },
+      {
         part: "port-board",
         steps: [
           ...openBack,
           ...isolate,
-          step("Remove the lower cover.", ["release lower-cover-screws", "lift lower-cover"], ["ph000"]),
+          ...openCover,
           step(
             "Open the plugs on the port board.",
             ["release main-flex-lower", "release coax-lower", "release jack-plug"],
@@ -41,6 +143,16 @@ const described: Described[] = [
           step("Remove the port board.", ["release port-board-screws", "lift port-board"], ["ph000"]),
         ],
       },
+      {
+        part: "main-mic",
+        steps: [
+          ...openBack,
+          ...openCover,
+          step("Lever the main microphone off.", ["release mic-bond", "lift main-mic"], ["spudger"]),
+        ],
+      },
+      { part: "power-flex", steps: key("power") },
+      { part: "volume-flex", steps: key("volume") },
     ],
   },
 ];
