@@ -10,6 +10,7 @@ export * from "./answer.ts";
 export type { Article11 } from "./article-11.ts";
 export * from "./assess.ts";
 export { assessSheet } from "./assess-sheet.ts";
+export * from "./change/index.ts";
 export { type Count, type CountedStep, countSteps, type StepEnd } from "./count.ts";
 export * from "./declared.ts";
 export type { Ecodesign, RowResult } from "./ecodesign.ts";

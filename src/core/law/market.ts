@@ -11,7 +11,7 @@ export interface FactPoints extends Span {
 }
 
 /** Updates: the stated years, else the years from the end of placement on the market to the last security update. */
-export function updateFact(rules: RuleSet, record: TeardownRecord): FactPoints {
+export function updateFact(rules: RuleSet, record: TeardownRecord): FactPoints & { readonly years?: number } {
   const { updateYears, endOfMarket, securityUpdatesUntil } = record.market ?? {};
   const warnings: string[] = [];
   const between =
@@ -42,7 +42,7 @@ export function updateFact(rules: RuleSet, record: TeardownRecord): FactPoints {
     points === null
       ? `${years} years of updates: the law has no points below 5 years`
       : `${years} years of updates from the end of placement on the market`;
-  return { low: points, high: points, known: true, because, warnings };
+  return { low: points, high: points, known: true, because, warnings, years };
 }
 
 export function informationFact(rules: RuleSet, record: TeardownRecord): FactPoints {

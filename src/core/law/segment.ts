@@ -17,6 +17,8 @@ export interface Span {
 /** A fastener met in the segment, with the kinds that it may be by law. */
 export interface MetFastener extends Span {
   readonly joint: Joint;
+  /** The way that it was undone by; null where it lets go by itself, or where the way is not known. */
+  readonly release: Release | null;
   /** The kind at worst and at best; equal where it is known. */
   readonly kinds: readonly [FastenerWord, FastenerWord];
   readonly because: string;
@@ -118,19 +120,20 @@ export function fastenerKind(
   const destroyed = release?.destroys ?? [];
   if (destroyed.length > 0) {
     const names = destroyed.map((id) => record.parts.find((part) => part.id === id)?.name ?? id).join(", ");
-    return known(rules, joint, "destroyed", `undoing ${joint.id} destroys ${names}`);
+    return known(rules, joint, release, "destroyed", `undoing ${joint.id} destroys ${names}`);
   }
   switch (release?.leaves ?? "unknown") {
     case "whole":
-      return known(rules, joint, "reusable", `${joint.id} can be used again`);
+      return known(rules, joint, release, "reusable", `${joint.id} can be used again`);
     case "broken":
-      return known(rules, joint, "destroyed", `undoing ${joint.id} damages something`);
+      return known(rules, joint, release, "destroyed", `undoing ${joint.id} damages something`);
     case "spent":
-      return spentKind(rules, joint, target);
+      return spentKind(rules, joint, release, target);
     case "unknown":
       return {
         ...span(rules, "removable", "reusable"),
         joint,
+        release,
         kinds: ["removable", "reusable"],
         because: `whether ${joint.id} can be used again is not known`,
         unknown: "leaves",
@@ -139,34 +142,48 @@ export function fastenerKind(
 }
 
 /** A joint that lets go by itself leaves nothing behind, unless it is said to need a new fastener. */
-function looseKind(rules: RuleSet, joint: Joint, target: Part): MetFastener {
-  if (joint.remake?.newFastener) return spentKind(rules, joint, target);
-  return known(rules, joint, "reusable", `${joint.id} lets go by itself`);
+export function looseKind(rules: RuleSet, joint: Joint, target: Part): MetFastener {
+  if (joint.remake?.newFastener) return spentKind(rules, joint, null, target);
+  return known(rules, joint, null, "reusable", `${joint.id} lets go by itself`);
 }
 
-function spentKind(rules: RuleSet, joint: Joint, target: Part): MetFastener {
+function spentKind(rules: RuleSet, joint: Joint, release: Release | null, target: Part): MetFastener {
   const brings = target.spare?.brings;
   if (brings === undefined) {
     return {
       ...span(rules, "removable", "resupplied"),
       joint,
+      release,
       kinds: ["removable", "resupplied"],
       because: `${joint.id} is spent, and whether a new one comes with the spare part of ${target.name} is not stated`,
       unknown: "brings",
     };
   }
   return brings.includes(joint.id)
-    ? known(rules, joint, "resupplied", `${joint.id} is spent; a new one comes with the spare part of ${target.name}`)
+    ? known(
+        rules,
+        joint,
+        release,
+        "resupplied",
+        `${joint.id} is spent; a new one comes with the spare part of ${target.name}`,
+      )
     : known(
         rules,
         joint,
+        release,
         "removable",
         `${joint.id} is spent, and no new one comes with the spare part of ${target.name}`,
       );
 }
 
-function known(rules: RuleSet, joint: Joint, kind: FastenerWord, because: string): MetFastener {
-  return { ...span(rules, kind, kind), joint, kinds: [kind, kind], because };
+function known(
+  rules: RuleSet,
+  joint: Joint,
+  release: Release | null,
+  kind: FastenerWord,
+  because: string,
+): MetFastener {
+  return { ...span(rules, kind, kind), joint, release, kinds: [kind, kind], because };
 }
 
 function span(rules: RuleSet, low: FastenerWord, high: FastenerWord): Span {

@@ -14,6 +14,8 @@ export interface SparePoints extends Span {
   readonly unknown: readonly Part[];
   /** With some answers to what is unknown no level is met, and the law has no points. */
   readonly mayHaveNone: boolean;
+  /** The parts that keep a level from being met at worst, and to whom each must be offered for it. */
+  readonly shortOf: (points: number) => readonly { readonly part: Part; readonly to: "end-users" | "professionals" }[];
   /** The level met at worst and what keeps it from the next. */
   readonly because: string;
 }
@@ -44,6 +46,13 @@ export function sparePoints(rules: RuleSet, record: TeardownRecord): SparePoints
     high,
     unknown,
     mayHaveNone: unknown.length > 0 && none === null && low !== null,
+    shortOf: (points) => {
+      const endUsers = rules.spareLevels.find((level) => level.points === points)?.endUsers ?? "all";
+      const offer = leastFor(lowest?.endUsers ?? "all");
+      return parts
+        .filter((part) => !meets(part, asked, endUsers, offer(part)))
+        .map((part) => ({ part, to: asksEndUsers(part, asked, endUsers) ? "end-users" : "professionals" }));
+    },
     because: becauseOf(rules, parts, asked, low, leastFor(lowest?.endUsers ?? "all")),
   };
 }

@@ -1,0 +1,256 @@
+/**
+ * What one priority part scores under any set of changes.
+ *
+ * Only structural changes alter the way to a part; for each set of those the way is found once. On a found way the other
+ * changes act by themselves: a fastener or a tool gets its new kind, a remote step goes. Under `least` the cost of a way
+ * (steps, seconds, operations) never rises when a relation or a heating is taken away; so where a large set leaves the cost as
+ * it is, every set inside it does too. `certificate` uses this: it grows such a set by halving, and what is left over are the
+ * only changes that one of must be made before the way changes at all.
+ */
+import type { Joint, Part, PriorityRole, Release, TeardownRecord } from "../../record/schema.ts";
+import { HAZARDS } from "../../record/schema.ts";
+import { DEFAULT_READINGS } from "../../route/problem.ts";
+import { compile } from "../../structure/index.ts";
+import type { LawOptions, RecordBasis } from "../assess.ts";
+import { countSteps } from "../count.ts";
+import { describedSequence, procedureOf } from "../described.ts";
+import { Log } from "../done.ts";
+import { leastSequence } from "../least.ts";
+import { instancesOf } from "../role.ts";
+import type { RuleSet } from "../rules/types.ts";
+import { depthPoints } from "../score.ts";
+import { fastenerKind, looseKind, segmentOf, toolKind } from "../segment.ts";
+import type { Sequence } from "../sequence.ts";
+import { applyChange, type Change } from "./changes.ts";
+
+/** What is met in the segment of one instance, the changes aside. */
+export interface WayModel {
+  readonly part: Part;
+  readonly kind: Sequence["kind"];
+  /** Remote steps left out. */
+  readonly steps: number;
+  readonly fasteners: readonly { readonly joint: Joint; readonly release: Release | null }[];
+  readonly tools: readonly (string | null)[];
+}
+
+export interface RoleState {
+  readonly ways: readonly WayModel[];
+  /** Same text: the same ways at the same cost. */
+  readonly cost: string;
+  readonly proved: boolean;
+}
+
+export class RoleSpace {
+  readonly role: PriorityRole;
+  /** Indices of the structural changes that can matter to this role. */
+  readonly relevant: readonly number[];
+  private readonly rules: RuleSet;
+  private readonly record: TeardownRecord;
+  private readonly changes: readonly Change[];
+  private readonly basis: RecordBasis;
+  private readonly options: LawOptions;
+  private readonly parts: readonly Part[];
+  /** Joints that can matter to the way; the others are left out when it is planned. */
+  private readonly joints: ReadonlySet<string>;
+  private readonly states = new Map<string, RoleState>();
+  private readonly certificates = new Map<string, readonly number[]>();
+
+  /** @param structural indices of the structural ones among `changes` */
+  constructor(
+    rules: RuleSet,
+    record: TeardownRecord,
+    role: PriorityRole,
+    basis: RecordBasis,
+    options: LawOptions,
+    changes: readonly Change[],
+    structural: readonly number[],
+  ) {
+    this.rules = rules;
+    this.record = record;
+    this.role = role;
+    this.basis = basis;
+    this.options = options;
+    this.changes = changes;
+    this.parts = instancesOf(record, role);
+    const closure = closureOf(record, this.parts);
+    this.joints = closure.joints;
+    this.relevant = structural.filter((index) => {
+      const change = changes[index];
+      if (change.change === "leaves-under") return closure.parts.has(change.of);
+      return "joint" in change && closure.joints.has(change.joint);
+    });
+  }
+
+  /** The ways under the structural changes among `chosen` that matter here. */
+  state(chosen: readonly number[]): RoleState {
+    const mine = this.relevant.filter((index) => chosen.includes(index));
+    const key = mine.join();
+    const before = this.states.get(key);
+    if (before !== undefined) return before;
+    let record = this.record;
+    for (const index of mine) record = applyChange(this.rules, record, this.changes[index]);
+    const state = this.evaluate(record);
+    this.states.set(key, state);
+    return state;
+  }
+
+  /** One of these must be among any further changes that alter the way, given `chosen`. */
+  certificate(chosen: readonly number[]): readonly number[] {
+    const mine = this.relevant.filter((index) => chosen.includes(index));
+    const others = this.relevant.filter((index) => !mine.includes(index));
+    if (this.basis !== "least") return others;
+    const key = mine.join();
+    const before = this.certificates.get(key);
+    if (before !== undefined) return before;
+    const now = this.state(mine).cost;
+    const same = [...mine];
+    const decisive: number[] = [];
+    const grow = (list: readonly number[]): void => {
+      if (list.length === 0) return;
+      if (this.state([...same, ...list]).cost === now) same.push(...list);
+      else if (list.length === 1) decisive.push(list[0]);
+      else {
+        const half = list.length >> 1;
+        grow(list.slice(0, half));
+        grow(list.slice(half));
+      }
+    };
+    grow(others);
+    this.certificates.set(key, decisive);
+    return decisive;
+  }
+
+  private evaluate(record: TeardownRecord): RoleState {
+    const parts = instancesOf(record, this.role);
+    const sequences = this.sequences(record, parts);
+    const costs: string[] = [];
+    const ways = parts.map((part, index): WayModel => {
+      const { sequence, cost } = sequences[index];
+      if (sequence.kind !== "told") {
+        costs.push(sequence.kind);
+        return { part, kind: sequence.kind, steps: 0, fasteners: [], tools: [] };
+      }
+      const segment = segmentOf(this.rules, record, part, this.role, sequence.operations);
+      const fasteners = segment.fasteners.map(({ joint, release }) => ({ joint, release }));
+      const tools = segment.tools.map((met) => met.tool);
+      const steps = countSteps(record, sequence.operations, this.options.readings ?? DEFAULT_READINGS).steps;
+      const met = [...fasteners.map(({ joint, release }) => `${joint.id}:${release?.leaves}`).sort(), ...tools].join();
+      costs.push(`${steps} ${cost} ${met}`);
+      return { part, kind: "told", steps, fasteners, tools };
+    });
+    const proved = sequences.every(({ sequence }) => sequence.kind !== "told" || sequence.stepsAtLeast === undefined);
+    return { ways, cost: costs.join(";"), proved };
+  }
+
+  private sequences(record: TeardownRecord, parts: readonly Part[]): { sequence: Sequence; cost: string }[] {
+    if (this.basis === "described") {
+      const procedure = procedureOf(record);
+      if (procedure === undefined) throw new Error("the basis described is taken without a described procedure");
+      return parts.map((part) => ({ sequence: describedSequence(record, procedure, part), cost: "" }));
+    }
+    if (this.basis === "done") {
+      const log = new Log(record);
+      return parts.map((part) => ({ sequence: log.sequence(part), cost: "" }));
+    }
+    const { findWayIn, control, limit = 5000, readings = DEFAULT_READINGS } = this.options;
+    const lean = { ...record, joints: record.joints.filter((joint) => this.joints.has(joint.id)) };
+    return parts.map((part) => {
+      let cost = "";
+      const sequence = leastSequence(lean, part, {
+        readings,
+        doubt: "written",
+        control,
+        limit,
+        findWayIn: (where, question, clock) => {
+          const way = findWayIn(where, question, clock);
+          if ("operations" in way) cost = `${way.seconds} ${way.operations.length}`;
+          return way;
+        },
+      });
+      return { sequence, cost };
+    });
+  }
+}
+
+/** Everything that any way to the parts, or to the power joint, can take. */
+function closureOf(
+  record: TeardownRecord,
+  parts: readonly Part[],
+): { readonly joints: ReadonlySet<string>; readonly parts: ReadonlySet<string> } {
+  const targets = parts.filter((part) => !part.base).map((part) => part.id);
+  const { problem, meanings } = compile(record, { damage: true, accept: HAZARDS }, targets, false);
+  const seen = new Set<number>();
+  const stack = meanings.flatMap((meaning, index) => {
+    if (meaning.kind === "release") return meaning.joint.power ? [index] : [];
+    return meaning.kind === "lift" && targets.includes(meaning.part.id) ? [index] : [];
+  });
+  for (let next = stack.pop(); next !== undefined; next = stack.pop()) {
+    if (seen.has(next)) continue;
+    seen.add(next);
+    stack.push(...problem.operations[next].needs.flat(3));
+  }
+  const joints = new Set<string>();
+  const moved = new Set<string>();
+  for (const index of seen) {
+    const meaning = meanings[index];
+    if (meaning.kind === "release") joints.add(meaning.joint.id);
+    else moved.add(meaning.part.id);
+  }
+  return { joints, parts: moved };
+}
+
+/** Lookups of the chosen changes that act on a found way. */
+export interface Chosen {
+  has(key: string): boolean;
+}
+
+/** Points of one fastener under the chosen changes; null: none. */
+export function fastenerUnder(
+  rules: RuleSet,
+  record: TeardownRecord,
+  way: WayModel,
+  met: WayModel["fasteners"][number],
+  chosen: Chosen,
+): number | null {
+  const { joint, release } = met;
+  const destroys = (release?.destroys ?? []).length > 0;
+  if (!destroys && chosen.has(`whole joint=${joint.id}`)) return rules.fastenerPoints.reusable;
+  const loose = joint.releases.length === 0;
+  const { low: now } = loose
+    ? looseKind(rules, joint, way.part)
+    : fastenerKind(rules, record, joint, release, way.part);
+  const spent = loose ? joint.remake?.newFastener === true : release?.leaves === "spent";
+  if (!destroys && spent && chosen.has(`brings joint=${joint.id}`))
+    return Math.max(now ?? 0, rules.fastenerPoints.resupplied ?? 0);
+  return now;
+}
+
+export function toolUnder(
+  rules: RuleSet,
+  record: TeardownRecord,
+  way: WayModel,
+  role: PriorityRole,
+  tool: string | null,
+  chosen: Chosen,
+): number | null {
+  const now = toolKind(rules, record, way.part, tool).low;
+  if (tool === null) return now;
+  if (chosen.has(`basic tool=${tool}`)) return rules.toolPoints.basic;
+  if (chosen.has(`with-spare-part tool=${tool} role=${role}`))
+    return Math.max(now ?? 0, rules.toolPoints["with-spare-part"] ?? 0);
+  return now;
+}
+
+export function depthUnder(rules: RuleSet, way: WayModel, chosen: Chosen): number {
+  return depthPoints(rules, way.steps + rules.remoteSteps * remoteFlags(way.part, chosen).length);
+}
+
+/** The remote steps of a part that are still asked for, by the change that would take each away. */
+export function remoteFlags(part: Part, chosen: Chosen): string[] {
+  const flags: string[] = [];
+  for (const what of ["notification", "authorisation"] as const) {
+    const key = `no-${what} part=${part.id}`;
+    if (part.pairing?.[what] && !chosen.has(key)) flags.push(key);
+  }
+  return flags;
+}
