@@ -1,0 +1,181 @@
+/**
+ * From repeats on an instrument to a figure with its sources of error kept apart.
+ *
+ * Own to the reading: scatter, display step d/√12 (never divided by the number of repeats: ten identical readings are not
+ * thereby perfect), and the instrument's error limit as a rectangle (a limit on its error at this point of its range).
+ * Shared by all readings of the instrument: `sharedOffset` and `sharedGain`, standard uncertainties. A zero reading is
+ * subtracted and takes the shared offset away with it; its own rounding and scatter are shared by all that use it.
+ *
+ * Scatter: with a stated repeatability r it is r/√n, known well, unless the repeats contradict r (χ² at 95 %); without
+ * one it is s/√n with n - 1 degrees of freedom; a single reading without r has none, and a remark says so.
+ */
+import { InputError } from "../errors.ts";
+import type { Instrument, QuantityName, Reading, TeardownRecord, UnitName } from "../record/schema.ts";
+import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts";
+import { chiSquaredQuantile } from "./distributions.ts";
+import type { Estimate, Term } from "./estimate.ts";
+import { estimate } from "./estimate.ts";
+import { instrumentRemarks } from "./instruments.ts";
+import { stepUncertainty } from "./shapes.ts";
+import { summarise } from "./summary.ts";
+
+export interface ReadFigure {
+  readonly reading: Reading;
+  /** In the base unit of the quantity (g, mm, …). */
+  readonly figure: Estimate;
+  readonly remarks: readonly string[];
+}
+
+/** Everything that turns readings of one record into figures. */
+export interface Bench {
+  readonly record: TeardownRecord;
+  readonly figures: readonly ReadFigure[];
+  /** Figures for another device that were noted in this record: not this device's. */
+  readonly elsewhere: readonly ReadFigure[];
+  /** Before each source and reading where two records are compared: their scales are different things. */
+  readonly prefix: string;
+}
+
+/** All readings of a record as figures; `prefix` keeps the sources of two records apart. */
+export function benchOf(record: TeardownRecord, prefix = ""): Bench {
+  const figures: ReadFigure[] = [];
+  const elsewhere: ReadFigure[] = [];
+  record.readings.forEach((reading, index) => {
+    if (reading.of.includes("zero")) return;
+    const figure = readFigure(record, reading, `readings[${index}]`, prefix);
+    (reading.record === undefined || reading.record === record.id ? figures : elsewhere).push(figure);
+  });
+  return { record, figures, elsewhere, prefix };
+}
+
+function readFigure(record: TeardownRecord, reading: Reading, path: string, prefix: string): ReadFigure {
+  const named = `${path} (${reading.id})`;
+  const unit = baseUnit(QUANTITY_DIMENSIONS[reading.quantity]);
+  const instrument = record.instruments.find((one) => one.id === reading.instrument);
+  checkReading(reading, instrument, named);
+  const remarks = new Set<string>();
+  const own = scatter(reading, instrument, unit, named, remarks);
+  const terms: [string, Term][] = [[`reading:${prefix}${reading.id}`, { u: own.u, dof: own.dof }]];
+  let value = own.mean;
+  const used = sessionDay(record, reading);
+  if (instrument === undefined) {
+    if (reading.quantity !== "count")
+      remarks.add("no instrument is named: the figure is taken as exact but for its scatter");
+  } else {
+    for (const remark of instrumentRemarks(instrument, used)) remarks.add(remark);
+    const step = spread(instrument.resolution, unit, `${named}: instrument ${instrument.id}, resolution`);
+    terms.push([`step:${prefix}${reading.id}`, known(stepUncertainty(step))]);
+    if (instrument.maxError !== undefined) {
+      const limit = spread(instrument.maxError, unit, `${named}: instrument ${instrument.id}, maxError`);
+      terms.push([`limit:${prefix}${reading.id}`, known(limit / Math.sqrt(3))]);
+    }
+    const common = instrumentKey(instrument);
+    if (instrument.sharedGain !== undefined) terms.push([`gain:${common}`, known(instrument.sharedGain * value)]);
+    const zero = zeroFor(record, reading);
+    if (zero !== undefined) {
+      const tare = scatter(zero, instrument, unit, `reading ${zero.id}`, remarks);
+      value -= tare.mean;
+      terms.push([`zero:${prefix}${zero.id}`, { u: -tare.u, dof: tare.dof }]);
+      terms.push([`zero-step:${prefix}${zero.id}`, known(-stepUncertainty(step))]);
+    } else if (instrument.sharedOffset !== undefined) {
+      const offset = spread(instrument.sharedOffset, unit, `${named}: instrument ${instrument.id}, sharedOffset`);
+      terms.push([`offset:${common}`, known(offset)]);
+    }
+  }
+  return { reading, figure: estimate(value, unit, terms, [`${prefix}${reading.id}`]), remarks: [...remarks] };
+}
+
+const known = (u: number): Term => ({ u, dof: Number.POSITIVE_INFINITY });
+
+/** Two records share an instrument where everything that is said of it is the same; their shared errors then cancel. */
+function instrumentKey(instrument: Instrument): string {
+  const { id, ...rest } = instrument;
+  return `${id}${JSON.stringify(Object.entries(rest).sort(([a], [b]) => (a < b ? -1 : 1)))}`;
+}
+
+function checkReading(reading: Reading, instrument: Instrument | undefined, path: string): void {
+  if (reading.values.length === 0) {
+    throw new InputError({ path: `${path}.values`, found: "no values", expected: "at least one repeat" });
+  }
+  const dimension = QUANTITY_DIMENSIONS[reading.quantity];
+  if (UNITS[reading.unit].dimension !== dimension) {
+    throw new InputError({ path: `${path}.unit`, found: reading.unit, expected: `a unit of ${dimension}` });
+  }
+  if (instrument !== undefined && !(instrument.resolution.value > 0)) {
+    throw new InputError({
+      path: `${path}: instrument ${instrument.id}, resolution`,
+      found: String(instrument.resolution.value),
+      expected: "a display step above 0",
+    });
+  }
+}
+
+/** A spread (step, limit, offset) in the unit wanted. */
+function spread(quantity: { value: number; unit: UnitName }, unit: UnitName, path: string): number {
+  if (UNITS[quantity.unit].dimension !== UNITS[unit].dimension) {
+    throw new InputError({ path, found: quantity.unit, expected: `a unit that fits a reading in ${unit}` });
+  }
+  if (!(quantity.value >= 0)) {
+    throw new InputError({ path, found: String(quantity.value), expected: "a number of 0 or more" });
+  }
+  return convert(quantity.value, quantity.unit, unit, true);
+}
+
+function scatter(
+  reading: Reading,
+  instrument: Instrument | undefined,
+  unit: UnitName,
+  path: string,
+  remarks: Set<string>,
+): { mean: number; u: number; dof: number } {
+  const values = reading.values.map((value) => convert(value, reading.unit, unit));
+  const { n, mean, sd } = summarise(values, `${path}.values`);
+  const stated =
+    instrument?.repeatability === undefined
+      ? undefined
+      : spread(instrument.repeatability, unit, `${path}: instrument ${instrument.id}, repeatability`);
+  if (sd === null) {
+    if (stated === undefined && instrument !== undefined) {
+      remarks.add("one reading, and the instrument's repeatability is not stated: its scatter is not counted");
+    }
+    return { mean, u: stated ?? 0, dof: Number.POSITIVE_INFINITY };
+  }
+  if (stated !== undefined && stated > 0) {
+    const limit = chiSquaredQuantile(0.95, n - 1);
+    if ((sd * sd * (n - 1)) / (stated * stated) <= limit) {
+      return { mean, u: stated / Math.sqrt(n), dof: Number.POSITIVE_INFINITY };
+    }
+    remarks.add("the repeats scatter more than the instrument's stated repeatability: their own scatter is used");
+  }
+  return { mean, u: sd / Math.sqrt(n), dof: n - 1 };
+}
+
+/** The zero or tare that goes with a reading: same instrument and session, the last before it, else the first after. */
+function zeroFor(record: TeardownRecord, reading: Reading): Reading | undefined {
+  const zeros = record.readings.filter(
+    (one) =>
+      one.of.includes("zero") &&
+      one.instrument === reading.instrument &&
+      one.quantity === dimensionMate(one.quantity, reading.quantity) &&
+      (one.session === undefined || reading.session === undefined || one.session === reading.session),
+  );
+  const before = zeros.filter((zero) => zero.at === undefined || reading.at === undefined || zero.at <= reading.at);
+  return before.length > 0
+    ? before.reduce((last, zero) => ((zero.at ?? 0) >= (last.at ?? 0) ? zero : last))
+    : zeros.reduce<Reading | undefined>(
+        (first, z) => (first === undefined || z.at! < first.at! ? z : first),
+        undefined,
+      );
+}
+
+/** A caliper's zero serves lengths of every name. */
+function dimensionMate(zero: QuantityName, wanted: QuantityName): QuantityName {
+  return QUANTITY_DIMENSIONS[zero] === QUANTITY_DIMENSIONS[wanted] ? zero : wanted;
+}
+
+function sessionDay(record: TeardownRecord, reading: Reading): string | undefined {
+  const sessions = record.sessions ?? [];
+  const session =
+    sessions.find((one) => one.id === reading.session) ?? (sessions.length === 1 ? sessions[0] : undefined);
+  return session?.started;
+}
