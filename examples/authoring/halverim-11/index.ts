@@ -24,9 +24,11 @@ const isolate: Step[] = [
 ];
 const displayOff: Step[] = [
   step("Remove the display plug bracket.", ["release display-bracket-screws", "lift display-bracket"], ["ph000"]),
-  step("Unplug the display and take it off.", ["release display-plug", "release touch-plug", "lift display"], [
-    "spudger",
-  ]),
+  step(
+    "Unplug the display and take it off.",
+    ["release display-plug", "release touch-plug", "lift display"],
+    ["spudger"],
+  ),
 ];
 const openBoard: Step[] = [
   step("Remove the board cover.", ["release top-shield-screws", "lift top-shield"], ["ph000"]),
@@ -36,14 +38,12 @@ const speaker = (where: string, wired: boolean): Described["parts"][number] => (
   steps: [
     ...openDisplay,
     ...isolate,
-    ...(wired
-      ? [...openBoard, step("Unplug the speaker.", [`release speaker-${where}-plug`], ["spudger"])]
-      : []),
+    ...(wired ? [...openBoard, step("Unplug the speaker.", [`release speaker-${where}-plug`], ["spudger"])] : []),
     step("Remove the speaker.", [`release speaker-${where}-screws`, `lift speaker-${where}`], ["ph000"]),
   ],
 });
 
-/** Free for everybody, and complete but for the back plate, the cleaning and the pairing. */
+/** Free for everybody; leaves out the cleaning of the rims and the pairing. */
 const described: Described[] = [
   {
     id: "maker-c",
@@ -62,9 +62,11 @@ const described: Described[] = [
             ["spudger"],
           ),
           step("Peel off the graphite sheet.", ["release graphite-tape", "lift graphite"]),
-          step("Apply 12 V to the tabs for a minute and lift the battery out.", ["release cell-bond", "lift cell"], [
-            "debond-leads",
-          ]),
+          step(
+            "Apply 12 V to the tabs for a minute and lift the battery out.",
+            ["release cell-bond", "lift cell"],
+            ["debond-leads"],
+          ),
         ],
       },
       {
@@ -74,9 +76,11 @@ const described: Described[] = [
           ...isolate,
           ...openBoard,
           step("Remove the camera bracket.", ["release camera-bracket-screws", "lift camera-bracket"], ["ph000"]),
-          step("Unplug the rear camera and lift it out.", ["release rear-camera-plug", "lift rear-camera"], [
-            "spudger",
-          ]),
+          step(
+            "Unplug the rear camera and lift it out.",
+            ["release rear-camera-plug", "lift rear-camera"],
+            ["spudger"],
+          ),
         ],
       },
       {
@@ -85,9 +89,11 @@ const described: Described[] = [
           ...openDisplay,
           ...isolate,
           ...openBoard,
-          step("Unplug the front camera and its sensor.", ["release front-camera-plug", "release light-plug"], [
-            "spudger",
-          ]),
+          step(
+            "Unplug the front camera and its sensor.",
+            ["release front-camera-plug", "release light-plug"],
+            ["spudger"],
+          ),
           step("Remove the front camera.", ["release front-camera-screws", "lift front-camera"], ["ph000"]),
         ],
       },
@@ -96,9 +102,11 @@ const described: Described[] = [
         steps: [
           ...openDisplay,
           ...isolate,
-          step("Unplug the flex and the keyboard contacts.", ["release port-flex-lower", "release contact-plug"], [
-            "spudger",
-          ]),
+          step(
+            "Unplug the flex and the keyboard contacts.",
+            ["release port-flex-lower", "release contact-plug"],
+            ["spudger"],
+          ),
           step("Remove the charging port.", ["release port-screws", "lift charge-port"], ["ph000"]),
         ],
       },
@@ -108,11 +116,11 @@ const described: Described[] = [
           ...openDisplay,
           ...isolate,
           ...openBoard,
-          step("Unplug and peel off the main microphone.", [
-            "release main-mic-plug",
-            "release main-mic-tape",
-            "lift main-mic",
-          ], ["spudger"]),
+          step(
+            "Unplug and peel off the main microphone.",
+            ["release main-mic-plug", "release main-mic-tape", "lift main-mic"],
+            ["spudger"],
+          ),
         ],
       },
       {
@@ -121,12 +129,11 @@ const described: Described[] = [
           ...openDisplay,
           ...isolate,
           ...openBoard,
-          step("Unplug and peel off the main microphone, unplug the button.", [
-            "release main-mic-plug",
-            "release main-mic-tape",
-            "lift main-mic",
-            "release power-plug",
-          ], ["spudger"]),
+          step(
+            "Unplug and peel off the main microphone, unplug the button.",
+            ["release main-mic-plug", "release main-mic-tape", "lift main-mic", "release power-plug"],
+            ["spudger"],
+          ),
           step("Remove the power button.", ["release power-screw", "lift power-button"], ["ph000"]),
         ],
       },
@@ -136,11 +143,11 @@ const described: Described[] = [
           ...openDisplay,
           ...isolate,
           ...openBoard,
-          step("Remove the right antenna.", [
-            "release coax-right-antenna",
-            "release wifi-right-screw",
-            "lift wifi-right",
-          ], ["spudger", "ph000"]),
+          step(
+            "Remove the right antenna.",
+            ["release coax-right-antenna", "release wifi-right-screw", "lift wifi-right"],
+            ["spudger", "ph000"],
+          ),
           step("Unplug the buttons.", ["release volume-plug"], ["spudger"]),
           step("Remove the volume buttons.", ["release volume-screws", "lift volume-button"], ["ph000"]),
         ],
@@ -149,6 +156,74 @@ const described: Described[] = [
       speaker("upper-right", true),
       speaker("lower-left", false),
       speaker("lower-right", false),
+      {
+        part: "back-plate",
+        steps: [
+          ...openDisplay,
+          ...isolate,
+          ...displayOff,
+          ...openBoard,
+          step(
+            "Open every plug on the main board and on the port flex.",
+            [
+              "release port-flex-upper",
+              "release port-flex-lower",
+              "release port-flex-tape",
+              "lift port-flex",
+              "release rear-camera-plug",
+              "release front-camera-plug",
+              "release speaker-upper-left-plug",
+              "release speaker-upper-right-plug",
+              "release main-mic-plug",
+              "release second-mic-plug",
+              "release power-plug",
+              "release volume-plug",
+              "release coax-left-board",
+              "release coax-right-board",
+              "release pen-plug",
+              "release hall-plug",
+            ],
+            ["spudger"],
+          ),
+          step(
+            "Remove the battery.",
+            ["release graphite-tape", "lift graphite", "release cell-bond", "lift cell"],
+            ["debond-leads"],
+          ),
+          step("Remove the main board.", ["release board-screws", "lift main-board"], ["ph000"]),
+          step(
+            "Remove the camera and the pen charging coil.",
+            [
+              "release camera-bracket-screws",
+              "lift camera-bracket",
+              "lift rear-camera",
+              "release pen-tape",
+              "lift pen-coil",
+            ],
+            ["ph000"],
+          ),
+          step(
+            "Remove the speakers and the keyboard contacts.",
+            [
+              "release speaker-upper-left-screws",
+              "release speaker-upper-right-screws",
+              "release speaker-lower-left-screws",
+              "release speaker-lower-right-screws",
+              "lift speaker-upper-left",
+              "lift speaker-upper-right",
+              "lift speaker-lower-left",
+              "lift speaker-lower-right",
+              "release contact-screws",
+            ],
+            ["ph000"],
+          ),
+          step(
+            "Take out the nine screws and separate the back plate along its rim.",
+            ["release plate-screws", "heat back", "release plate-bond", "lift back-plate"],
+            ["t5", "plate", "card"],
+          ),
+        ],
+      },
     ],
   },
 ];

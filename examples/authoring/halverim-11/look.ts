@@ -258,7 +258,7 @@ export function firstLook(): Afternoon {
     "board-screws",
     "cup 12",
     36,
-    "Five screws in the main board. The short one in the cut-out is the ground.",
+    "Five screws in the main board. The short one beside the cut-out is the ground.",
   );
   lift("main-board", "I lift the main board out.", "mat B");
   peel("board-graphite", "film-tape", "I peel the heat film off the board shield.");

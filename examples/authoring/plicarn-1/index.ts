@@ -192,7 +192,7 @@ const joints: Joint[] = [
   plug("inner-plug", ["inner-display", "main-board"], "board-to-board", 60, [["top-shield"]]),
   plug("cross-plug-right", ["cross-flex", "main-board"], "board-to-board", 60, [["top-shield"]]),
   plug("cross-plug-left", ["cross-flex", "left-board"], "board-to-board", 60, [["left-shield"]]),
-  screws("cross-clamp", ["cross-flex", "hinge"], [[70, 118.4]], {
+  screws("cross-clamp", ["cross-flex", "hinge"], [[70, 116.2]], {
     length: 1.2,
     reach: [["top-shield", "left-shield"]],
   }),
@@ -229,7 +229,7 @@ const joints: Joint[] = [
     [
       [82.4, 25.6],
       [102.6, 25.6],
-      [82.4, 5.4, 3.4],
+      [83.6, 6.6, 3.4],
     ],
     { length: 2.2 },
   ),

@@ -10,16 +10,16 @@ export const look = firstLook();
 
 type Step = Described["parts"][number]["steps"][number];
 const step = (does: string, operations: string[], used: string[] = []): Step => ({ does, operations, tools: used });
-const openBack: Step[] = [
-  step("Warm the back and separate it along the rim.", ["heat back", "release back-rim"], ["plate", "suction", "pick"]),
-  step("Fold the back glass open and unplug the flash.", ["shift back-glass", "release flash-plug"], ["spudger"]),
-  step("Take the back glass off.", ["lift back-glass"]),
-];
 const isolate: Step[] = [
   step("Remove the battery bracket.", ["release cell-bracket-screws", "lift cell-bracket"], ["ph000"]),
   step("Unplug the battery.", ["release cell-plug"], ["spudger"]),
 ];
-
+const openBack: Step[] = [
+  step("Warm the back and separate it along the rim.", ["heat back", "release back-rim"], ["plate", "suction", "pick"]),
+  step("Fold the back glass open.", ["shift back-glass"]),
+  ...isolate,
+  step("Unplug the flash and take the back glass off.", ["release flash-plug", "lift back-glass"], ["spudger"]),
+];
 const openShield: Step[] = [
   step("Remove the upper shield.", ["release top-shield-screws", "lift top-shield"], ["ph000"]),
 ];
@@ -31,7 +31,6 @@ const freeAntenna: Step[] = [
 ];
 const key = (which: "power" | "volume"): Step[] => [
   ...openBack,
-  ...isolate,
   ...openCover,
   ...openShield,
   step(
@@ -56,7 +55,6 @@ const described: Described[] = [
         part: "cell",
         steps: [
           ...openBack,
-          ...isolate,
           ...openShield,
           step(
             "Unplug and remove the charging coil.",
@@ -69,16 +67,17 @@ const described: Described[] = [
             ["spudger"],
           ),
           step("Peel off the graphite sheet.", ["release graphite-tape", "lift graphite"]),
-          step("Pull both tabs and take the battery out.", ["release cell-tabs-joint", "lift cell"], [
-            "tweezers-plastic",
-          ]),
+          step(
+            "Pull both tabs and take the battery out.",
+            ["release cell-tabs-joint", "lift cell"],
+            ["tweezers-plastic"],
+          ),
         ],
       },
       {
         part: "display",
         steps: [
           ...openBack,
-          ...isolate,
           ...openShield,
           step("Unplug the display.", ["release display-plug"], ["spudger"]),
           step(
@@ -93,7 +92,6 @@ const described: Described[] = [
         part: camera,
         steps: [
           ...openBack,
-          ...isolate,
           ...openShield,
           step("Remove the camera bracket.", ["release camera-bracket-screws", "lift camera-bracket"], ["ph000"]),
           step("Unplug the camera and lift it out.", [`release ${camera}-plug`, `lift ${camera}`], ["spudger"]),
@@ -103,7 +101,6 @@ const described: Described[] = [
         part: "front-camera",
         steps: [
           ...openBack,
-          ...isolate,
           ...openShield,
           ...freeAntenna,
           step(
@@ -117,7 +114,6 @@ const described: Described[] = [
         part: "earpiece",
         steps: [
           ...openBack,
-          ...isolate,
           ...freeAntenna,
           step("Remove the earpiece.", ["release earpiece-screws", "lift earpiece"], ["ph000"]),
         ],
@@ -133,7 +129,6 @@ const described: Described[] = [
         part: "port-board",
         steps: [
           ...openBack,
-          ...isolate,
           ...openCover,
           step(
             "Open the plugs on the port board.",

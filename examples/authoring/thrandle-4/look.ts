@@ -67,6 +67,10 @@ export function firstLook(): Afternoon {
     say: "Cut across the top with the pick. Leave the left side for last, the flash lead is there.",
   });
   b.do("shift", { parts: ["back-glass"], takes: 5, say: "Open the back glass to the left like a lid." });
+  screws("cell-bracket", "cell-bracket-screws", "cup 2", 12, "Battery bracket, two screws out.");
+  lift("cell-bracket", "Lift the battery bracket.");
+  unplug("cell", ["cell-plug"], "Unplug the battery.");
+  b.measure("cell", "voltage", [3.772], "V", "meter-volts", { say: "Battery at 3.772 volts." });
   unplug("flash", ["flash-plug"], "Unplug the flash.");
   lift("back-glass", "Back glass off.", "mat A");
   g(
@@ -77,10 +81,6 @@ export function firstLook(): Afternoon {
   mm("back-glass", [0.702, 0.701, 0.7], [53, 68], "The glass is 0.7 millimetres.", "micrometer");
   mm("back-glass", [0.701], [2, 76], undefined, "micrometer");
   b.do("clean", { parts: ["band"], joints: ["back-rim"], takes: 30, say: "Scrape the rim clean." });
-  screws("cell-bracket", "cell-bracket-screws", "cup 2", 12, "Battery bracket, two screws out.");
-  lift("cell-bracket", "Lift the battery bracket.");
-  unplug("cell", ["cell-plug"], "Unplug the battery.");
-  b.measure("cell", "voltage", [3.772], "V", "meter-volts", { say: "Battery at 3.772 volts." });
   g("cell-bracket", 0.29);
   screws(
     "top-shield",

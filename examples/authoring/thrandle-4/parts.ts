@@ -185,7 +185,7 @@ const middle: Part[] = [
     spare: { ...spare("26.00", "PW4-0501", "end-users"), brings: ["cell-tabs-joint"] },
   }),
   part("main-flex", "Main flex", "cable", [1.18, 1.28], [strip(MAIN_FLEX, 3)], {
-    under: [["cell-bracket", "lower-cover"]],
+    under: [["cell-bracket"]],
     side: "back",
     seconds: 4,
     shift: { freeing: ["main-flex-upper", "main-flex-tape"], seconds: 4 },

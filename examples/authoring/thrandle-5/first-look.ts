@@ -578,7 +578,7 @@ export function firstLook(): Afternoon {
     tool: "ph000",
     lies: "cup 12",
     takes: 28,
-    say: "The main board has four screws. The one in the cut-out is shorter, that is the ground. Cup twelve.",
+    say: "The main board has four screws. The one beside the cut-out is shorter, that is the ground. Cup twelve.",
   });
   b.do("unscrew", {
     parts: ["main-board"],

@@ -220,7 +220,7 @@ const covers: Joint[] = [
       [66.8, 103.4, 1.6],
       [47.6, 121, 1.6],
       [66.8, 124.8, 1.6],
-      [48, 140.2, 1.6],
+      [50.2, 140.2, 1.6],
       [58.6, 140.4, 2.4],
     ],
     { length: 1.6, harm: [{ part: "main-board", chance: 0.001 }] },
@@ -339,7 +339,7 @@ const boardLevel: Joint[] = [
     "board-screws",
     ["main-board", "mid-plate"],
     [
-      [48, 96.8, 2.6],
+      [60.9, 96.2, 2.6],
       [66.6, 97, 2.6],
       [54.8, 107.6, 2.2, "ground"],
       [48, 141, 2.6],
@@ -429,8 +429,8 @@ const upperEdge: Joint[] = [
     "cradle-screws",
     ["rear-cradle", "mid-plate"],
     [
-      [6, 118, 2],
-      [42, 118.2, 2],
+      [7.4, 118.6, 2],
+      [40.6, 118.6, 2],
       [24, 139.8, 3],
     ],
     {
@@ -441,7 +441,7 @@ const upperEdge: Joint[] = [
   clip("main-camera-snap", ["main-camera", "rear-cradle"], 2, behindGlass),
   clip("wide-camera-snap", ["wide-camera", "rear-cradle"], 2, behindGlass),
   tape("flash-tape", ["flash", "rear-cradle"], 10, behindGlass, { length: 6, width: 3, thickness: 0.1 }),
-  screws("range-screw", ["range-finder", "rear-cradle"], [[24, 129, 1.2]], { length: 1.2 }),
+  screws("range-screw", ["range-finder", "rear-cradle"], [[24, 122.4, 1.2]], { length: 1.2 }),
   screws(
     "upper-antenna-screws",
     ["upper-antenna", "band"],
