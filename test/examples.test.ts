@@ -6,6 +6,7 @@ import { exampleFiles, RECORDS } from "../examples/authoring/files.ts";
 import { areaOf, covers, overlaps } from "../examples/authoring/overlaps.ts";
 import { look as look4 } from "../examples/authoring/thrandle-4/index.ts";
 import { look as look5 } from "../examples/authoring/thrandle-5/index.ts";
+import { assessRecord } from "../src/core/law/index.ts";
 import { PRIORITY_ROLES, type PriorityRole, type TeardownRecord } from "../src/core/record/index.ts";
 import { findWayIn } from "../src/core/route/ways/index.ts";
 import { examineRecord } from "../src/core/structure/index.ts";
@@ -215,5 +216,18 @@ describe("the foldable", () => {
     expect(record.device.foldable).toBe(true);
     expect(record.parts.map(({ role }) => role)).toEqual(expect.arrayContaining(["hinge", "protective-foil"]));
     expect(record.parts.length).toBeGreaterThanOrEqual(20);
+  });
+});
+
+describe("the described procedures", () => {
+  const described = records.filter(([, record]) => record.described !== undefined);
+
+  it.each(described)("of %s can be done as they stand, and give an index", (_, record) => {
+    const { answer } = assessRecord(record, { findWayIn, control: { now: () => performance.now() } });
+    expect(answer.basis).toBe("described");
+    expect(answer.warnings.filter((text) => text.includes("cannot be done"))).toEqual([]);
+    expect(answer.index).not.toBeNull();
+    const steps = Object.values(answer.parts).flatMap((part) => (part ? [part.steps] : []));
+    expect(steps).not.toContain(null);
   });
 });

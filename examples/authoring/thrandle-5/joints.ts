@@ -262,7 +262,7 @@ const battery: Joint[] = [
     kind: "adhesive",
     holds: ["cell", "mid-plate"],
     count: 3,
-    reach: [["coil", "main-flex", "graphite"]],
+    reach: [["coil", "graphite"]],
     side: "back",
     releases: [
       {
@@ -310,7 +310,7 @@ const battery: Joint[] = [
       cure: 300,
     },
   },
-  tape("graphite-tape", ["graphite", "cell"], 16, [["coil", "main-flex"]], { length: 60, width: 60, thickness: 0.01 }),
+  tape("graphite-tape", ["graphite", "cell"], 16, [["coil"]], { length: 60, width: 60, thickness: 0.01 }),
   plug("coil-plug", ["coil", "main-board"], "board-to-board", 8, underShield),
   tape("coil-tape", ["coil", "graphite"], 28, behindGlass, { length: 46, width: 12, thickness: 0.01 }),
 ];
@@ -523,7 +523,7 @@ const keys: Joint[] = [
       harm: [{ part: "key-flex", chance: 0.01 }],
     },
   ),
-  clip("key-hooks", ["key-flex", "band"], 3, [["key-bracket", "main-board"]]),
+  clip("key-hooks", ["key-flex", "band"], 3, [["key-bracket", "main-board"]], { basis: "stated" }),
   clip("power-cap-hook", ["power-cap", "band"], 1, [["key-flex"]]),
   clip("volume-cap-hook", ["volume-cap", "band"], 2, [["key-flex"]]),
 ];
@@ -538,7 +538,7 @@ const lowerEdge: Joint[] = [
       [5.4, 5.6, 2.4],
       [28.2, 12.4, 3.6],
     ],
-    { length: 2.4 },
+    { length: 2.4, reach: [["back-glass", "lower-cover"]], more: { basis: "inferred" } },
   ),
   letsGo("speaker-contact", "spring-contact", ["loudspeaker", "port-board"], { count: 2 }),
   letsGo("antenna-contact", "spring-contact", ["lower-antenna", "port-board"], { count: 3 }),

@@ -175,8 +175,9 @@ const above: Part[] = [
     under: [["coil", "main-flex"]],
     side: "back",
     seconds: 4,
-    basis: "tried",
+    basis: "inferred",
     material: "graphite_sheet",
+    note: "Whether it slides out from under the main flex with the flex still plugged was not tried.",
     spare: { price: eur("4.00"), leadDays: 10, numbers: ["PW5-0411"], to: "professionals" },
   }),
   part("top-shield", "Upper shield", "shield", [0.6, 0.82], [rect(46.5, 98, 68, 141.5, 0.6)], {

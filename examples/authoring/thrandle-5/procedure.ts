@@ -125,6 +125,7 @@ export const described: Described[] = [
         part: "loudspeaker",
         steps: [
           ...openBack,
+          ...openCover,
           step("Remove the loudspeaker.", ["release speaker-screws", "lift loudspeaker"], ["ph000"]),
         ],
       },
