@@ -11,6 +11,10 @@ import { timedBattery } from "./timed.ts";
 
 export const look = firstLook();
 const timed = timedBattery();
+const back = wayBack("s2", look.log, joints, 30);
+/** The battery is on the line again, and nothing is sealed yet. */
+const woken = back.find(({ action }) => action === "wake")!.until!;
+const closed = back.at(-1)!.until!;
 
 const FUNCTIONS: readonly [what: string, part: string][] = [
   ["touch", "display"],
@@ -55,7 +59,7 @@ const checks: Check[] = [
     (what, index): Check => ({
       id: `stop-${index + 1}`,
       session: "s2",
-      at: 2600 + 12 * index,
+      at: Math.round(woken) + 20 + 12 * index,
       what,
       when: "stop",
       result: "works",
@@ -66,14 +70,21 @@ const checks: Check[] = [
     ([what, part], index): Check => ({
       id: `after-${index + 1}`,
       session: "s2",
-      at: 4800 + 10 * index,
+      at: Math.round(closed) + 1200 + 10 * index,
       what,
       when: "after",
       result: what === "laser focus" ? "not-tried" : what === "fingerprint" ? "fails" : "works",
       parts: [part],
     }),
   ),
-  { id: "after-rim", session: "s2", at: 5100, what: "tight against water", when: "after", result: "not-tried" },
+  {
+    id: "after-rim",
+    session: "s2",
+    at: Math.round(closed) + 1500,
+    what: "tight against water",
+    when: "after",
+    result: "not-tried",
+  },
 ];
 
 export const thrandle5: TeardownRecord = {
@@ -182,11 +193,7 @@ export const thrandle5: TeardownRecord = {
     wipes: "",
   }),
   instruments: INSTRUMENTS.filter(({ id }) => !["bench-scale", "long-caliper", "meter-ohms"].includes(id)),
-  log: [
-    ...look.log,
-    ...wayBack("s2", look.log, joints, { begins: 30, keptOff: ["main-camera", "wide-camera", "nfc-antenna"] }),
-    ...timed.log,
-  ],
+  log: [...look.log, ...back, ...timed.log],
   readings: [...look.readings, ...timed.readings],
   claims: look.claims,
   media: [
