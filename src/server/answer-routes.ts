@@ -1,0 +1,56 @@
+/** Answers computed from a record: the ways in, the law, the figures, the report. */
+import { z } from "zod";
+import type { Store } from "../store/index.ts";
+import { type Answers, GivenUp, type Task, TooLong } from "./answers.ts";
+import { noRecord } from "./record-routes.ts";
+import { json, type Route, refused, route } from "./route.ts";
+import * as schema from "./schemas.ts";
+
+const missing = { means: "There is no such record.", body: schema.Refused };
+/** Seconds for a way in, where the question states none. */
+const USUAL_LIMIT = 10;
+
+export function answerRoutes(store: Store, answers: Answers): Route[] {
+  return [
+    route({
+      method: "post",
+      path: "/api/records/{id}/ways",
+      summary: "The cheapest order of work to parts, with proof.",
+      query: z.strictObject({ limit: z.coerce.number().min(0).max(60).optional() }),
+      body: schema.Question,
+      answers: {
+        200: { means: "The best way in.", body: schema.WayIn },
+        404: missing,
+        422: {
+          means: "A part cannot be reached, or the question is at fault.",
+          body: z.union([schema.Unreachable, schema.Refused]),
+        },
+      },
+      handle: async ({ id, query, body, signal }) => {
+        const kept = await store.load(id);
+        if (kept === undefined) return noRecord(id);
+        const task: Task = { kind: "ways", record: kept.record, question: body, seconds: query.limit ?? USUAL_LIMIT };
+        return answered(answers, task, signal, (answer) => json(answer, isUnreachable(answer) ? 422 : 200));
+      },
+    }),
+  ];
+}
+
+async function answered(
+  answers: Answers,
+  task: Task,
+  signal: AbortSignal,
+  send: (answer: unknown) => Response,
+): Promise<Response> {
+  try {
+    return send(await answers.answer(task, signal));
+  } catch (error) {
+    if (error instanceof GivenUp) return refused(503, { path: "", found: error.message, expected: "an answer" });
+    if (error instanceof TooLong) {
+      return refused(503, { path: "", found: error.message, expected: "an answer sooner (ask for less at once)" });
+    }
+    throw error;
+  }
+}
+
+const isUnreachable = (answer: unknown): boolean => Object.hasOwn(answer as object, "unreachable");

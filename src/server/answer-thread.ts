@@ -1,0 +1,38 @@
+/** The thread that computes answers: one assignment in, one reply out. */
+import { parentPort } from "node:worker_threads";
+import { InputError, InputFaults } from "../core/errors.ts";
+import type { Control } from "../core/route/problem.ts";
+import type { Assignment, Reply, Task } from "./answers.ts";
+
+parentPort?.on("message", async ({ task, stop }: Assignment) => {
+  const flag = new Int32Array(stop);
+  const now = (): number => performance.now();
+  const cancelled = (): boolean => Atomics.load(flag, 0) === 1;
+  const deadline = task.kind === "ways" ? now() + task.seconds * 1000 : undefined;
+  parentPort?.postMessage(await reply(task, { now, cancelled, deadline }));
+});
+
+async function reply(task: Task, control: Control): Promise<Reply> {
+  try {
+    return { kind: "done", value: await compute(task, control) };
+  } catch (error) {
+    if (error instanceof InputFaults) return { kind: "refused", faults: error.faults };
+    if (error instanceof InputError) {
+      const { path, found, expected, nearest } = error;
+      return { kind: "refused", faults: [{ path, found, expected, ...(nearest === undefined ? {} : { nearest }) }] };
+    }
+    return { kind: "failed", stack: error instanceof Error ? (error.stack ?? error.message) : String(error) };
+  }
+}
+
+/** Each room is loaded when it is first asked. */
+async function compute(task: Task, control: Control): Promise<unknown> {
+  switch (task.kind) {
+    case "ways": {
+      const { findWayIn } = await import("../core/route/ways/index.ts");
+      return findWayIn(task.record, task.question, control);
+    }
+    default:
+      throw new Error(`no answer to ${task.kind}`);
+  }
+}

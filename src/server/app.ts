@@ -1,0 +1,56 @@
+/** The HTTP application without a socket: tests ask it directly, `listen.ts` puts it on 127.0.0.1. */
+import { Hono } from "hono";
+import { InputError, InputFaults } from "../core/errors.ts";
+import type { Store } from "../store/index.ts";
+import { answerRoutes } from "./answer-routes.ts";
+import type { Answers } from "./answers.ts";
+import { ownRequestsOnly, safeHeaders } from "./guard.ts";
+import { describe } from "./openapi.ts";
+import { recordRoutes } from "./record-routes.ts";
+import { json, mount, type Route, refused, route } from "./route.ts";
+import { Health, NAMED } from "./schemas.ts";
+import { staticPages } from "./static.ts";
+
+export interface Services {
+  readonly store: Store;
+  readonly answers: Answers;
+  readonly version: string;
+  /** Folder of the built browser application; need not be there. */
+  readonly webFolder: string;
+  /** Told of every fault of ours, with its stack trace. */
+  readonly log: (text: string) => void;
+}
+
+export function createApp({ store, answers, version, webFolder, log }: Services): Hono {
+  const app = new Hono();
+  app.use(safeHeaders, ownRequestsOnly);
+  const routes: Route[] = [
+    route({
+      method: "get",
+      path: "/api/health",
+      summary: "Whether the server is there.",
+      answers: { 200: { means: "It is.", body: Health } },
+      handle: async () => json({ ok: true, version }),
+    }),
+    ...recordRoutes(store),
+    ...answerRoutes(store, answers),
+  ];
+  for (const each of routes) mount(app, each);
+  const description = describe(routes, NAMED, version);
+  app.get("/api/openapi.json", () => json(description));
+  app.all("/api/*", ({ req }) =>
+    refused(404, { path: "", found: `${req.method} ${req.path}`, expected: "a path told of in /api/openapi.json" }),
+  );
+  app.get("*", staticPages(webFolder));
+  app.notFound(({ req }) => refused(405, { path: "", found: `${req.method} ${req.path}`, expected: "GET" }));
+  app.onError((error) => {
+    if (error instanceof InputFaults) return refused(422, ...error.faults);
+    if (error instanceof InputError) {
+      const { path, found, expected, nearest } = error;
+      return refused(422, { path, found, expected, ...(nearest === undefined ? {} : { nearest }) });
+    }
+    log(error.stack ?? error.message);
+    return refused(500, { path: "", found: `a fault of Unseam (${error.message})`, expected: "an answer" });
+  });
+  return app;
+}

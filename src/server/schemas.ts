@@ -1,0 +1,148 @@
+/** What travels, as schemas; `api.ts` has the same as types for the browser application. */
+import { z } from "zod";
+import { CONDITIONS, Edit, HAZARDS, Money, SIDES, TeardownRecord } from "../core/record/index.ts";
+import { wholeNumber } from "./route.ts";
+
+const revision = z.number().int().min(1);
+const text = z.string().max(400);
+const time = z.string();
+
+export const Fault = z.strictObject({
+  path: z.string(),
+  found: z.string(),
+  expected: z.string(),
+  nearest: z.string().optional(),
+});
+export const Refused = z.strictObject({ ok: z.literal(false), faults: z.array(Fault) });
+export const Health = z.strictObject({ ok: z.literal(true), version: z.string() });
+const Warning = z.strictObject({ path: z.string(), text: z.string() });
+
+export const RecordHead = z.strictObject({
+  id: z.string(),
+  revision,
+  name: z.string(),
+  maker: z.string().nullable(),
+  kind: z.enum(["smartphone", "slate-tablet", "other"]),
+  sibling: z.string().nullable(),
+  parts: z.number().int(),
+  joints: z.number().int(),
+  savedAt: time,
+});
+export const KeptRecord = z.strictObject({
+  revision,
+  savedAt: time,
+  record: TeardownRecord,
+  warnings: z.array(Warning),
+});
+export const SaveRequest = z.strictObject({
+  on: revision,
+  edits: z.array(Edit).max(5000),
+  token: z.string().min(1).max(100).optional(),
+  by: text.optional(),
+});
+export const RestoreRequest = z.strictObject({ on: revision, revision, by: text.optional() });
+export const Saved = z.strictObject({ kind: z.literal("saved"), id: z.string(), revision, savedAt: time });
+export const Stale = z.strictObject({
+  kind: z.literal("stale"),
+  id: z.string(),
+  on: z.number().int(),
+  revision,
+  since: z.array(Edit),
+});
+export const Revision = z.strictObject({
+  revision,
+  kind: z.enum(["import", "edits", "restore"]),
+  savedAt: time,
+  by: z.string().nullable(),
+  edits: z.array(Edit),
+});
+export const Found = z.strictObject({ record: z.string(), list: z.string(), id: z.string(), text: z.string() });
+
+const ids = z.array(z.string().max(200)).max(2000);
+export const Question = z.strictObject({
+  to: ids,
+  least: z.enum(["seconds", "steps", "risk"]),
+  damage: z.boolean().optional(),
+  accept: z.array(z.enum(HAZARDS)).optional(),
+  conditions: z.array(z.enum(CONDITIONS)).optional(),
+  isolation: z.boolean().optional(),
+  doubt: z.union([z.enum(["written", "none"]), ids]).optional(),
+  readings: z
+    .strictObject({
+      I1: z.boolean(),
+      I2: z.boolean(),
+      I3: z.boolean(),
+      I4: z.boolean(),
+      I5: z.boolean(),
+      I6: z.boolean(),
+      I7: z.boolean(),
+      I9: z.boolean(),
+      I10: z.boolean(),
+    })
+    .optional(),
+  capSteps: z.number().min(0).optional(),
+  capRisk: z
+    .string()
+    .regex(/^\d{1,15}(\.\d{1,6})?$/, "a decimal such as 12.50")
+    .optional(),
+  gone: ids.optional(),
+});
+
+const names = z.array(z.string());
+export const WayOperation = z.strictObject({
+  kind: z.enum(["release", "lift", "shift", "heat"]),
+  joint: z.string().optional(),
+  release: z.number().int().optional(),
+  part: z.string().optional(),
+  zone: z.string().optional(),
+  action: z.string().optional(),
+  tools: names,
+  fetch: names,
+  turn: z.boolean(),
+  side: z.enum(SIDES).optional(),
+  passes: z.number().int().optional(),
+  at: z.number(),
+  seconds: z.number(),
+  steps: z.number(),
+});
+export const WayIn = z.strictObject({
+  targets: names,
+  least: z.enum(["seconds", "steps", "risk"]),
+  seconds: z.number(),
+  steps: z.number(),
+  remoteSteps: z.number(),
+  risk: Money.nullable(),
+  lowerBound: z.number(),
+  proved: z.boolean(),
+  range: z.strictObject({ low: z.number(), usual: z.number(), high: z.number() }).nullable(),
+  operations: z.array(WayOperation),
+  assumptions: names,
+  warnings: names,
+  milliseconds: z.number(),
+});
+export const Unreachable = z.strictObject({
+  unreachable: z.array(z.strictObject({ part: z.string(), because: z.string(), blockedBy: names })),
+});
+
+export const AtRevision = z.strictObject({ revision: wholeNumber.optional() });
+export { Edit, TeardownRecord };
+
+/** Schemas that the description tells once and refers to by name. */
+export const NAMED = {
+  TeardownRecord,
+  Edit,
+  Fault,
+  Refused,
+  Health,
+  RecordHead,
+  KeptRecord,
+  SaveRequest,
+  RestoreRequest,
+  Saved,
+  Stale,
+  Revision,
+  Found,
+  Question,
+  WayIn,
+  Unreachable,
+} as const;
