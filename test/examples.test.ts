@@ -64,9 +64,10 @@ describe.each(records)("%s", (_, record) => {
         expect(distance, `${a.joint.id} and ${b.joint.id}`).toBeGreaterThan(1.6);
       }
     });
-    for (const joint of record.joints.filter(({ kind }) => kind === "screw")) {
-      expect(joint.screws?.each, joint.id).toHaveLength(joint.count ?? 1);
-    }
+    const screwed = record.joints.filter(({ kind }) => kind === "screw");
+    for (const joint of screwed) expect(joint.screws?.each, joint.id).toHaveLength(joint.count ?? 1);
+    const counted = record.readings.find(({ quantity }) => quantity === "count");
+    if (counted) expect(counted.values).toEqual([screwed.reduce((total, { count = 1 }) => total + count, 0)]);
   });
 
   it("keeps torques under half of what breaks the thread", () => {
@@ -105,6 +106,10 @@ describe.each(records)("%s", (_, record) => {
       const air = gaps.reduce((total, gap) => total + gap.value, 0);
       const solid = stack.reduce((total, { level }) => total + level![1] - level![0], 0);
       expect(solid + air, name).toBeCloseTo(body, 6);
+      const whole = record.readings.find(
+        ({ of, quantity, place: at }) => of[0] === "device" && quantity === "thickness" && at?.join() === place.join(),
+      )!;
+      expect(Math.abs(mean(whole.values) - body), name).toBeLessThan(0.02);
       for (const part of stack) {
         const measured = record.readings.find(
           ({ of, quantity, place: at }) =>
@@ -130,6 +135,17 @@ describe.each(records)("%s", (_, record) => {
     expect((energy / grams) * 1000).toBeLessThan(280);
     expect(energy / litres).toBeGreaterThan(550);
     expect(energy / litres).toBeLessThan(720);
+  });
+
+  it("says the figure that was read", () => {
+    for (const entry of record.log.filter(({ action, text }) => action === "measure" && text !== undefined)) {
+      const said = (entry.text!.match(/\d+(\.\d+)?/g) ?? []).map(Number);
+      const agrees = record.readings
+        .filter(({ session, at, of }) => session === entry.session && at === entry.at && of[0] !== "zero")
+        .map(({ values }) => mean(values))
+        .some((value) => said.some((number) => Math.abs(number - value) <= Math.max(0.011, 0.002 * value)));
+      expect(agrees, entry.text).toBe(true);
+    }
   });
 
   it("logs the work in order, and names the instrument of nearly every reading", () => {

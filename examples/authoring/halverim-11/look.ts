@@ -136,7 +136,7 @@ export function firstLook(): Afternoon {
   b.measure("debond-leads", "voltage", [12.02], "V", "meter-volts", {});
   b.measure("debond-leads", "current", [18], "mA", "supply", {});
   lift("cell", "And now I can simply lift the battery out.", "tin");
-  g("cell", [136, 136.01, 136], "The battery weighs 136 grams.", { off: ["glue"] });
+  g("cell", [136, 136.01, 136], "The battery weighs 136 grams.");
   mm("cell", [3.6, 3.6], [89, 120], "It is 3.6 millimetres thick.");
   b.claim({
     text: "The battery is more than a quarter of the tablet by weight.",
@@ -271,7 +271,7 @@ export function firstLook(): Afternoon {
     say: "And pry the board shield off, ten snaps.",
   });
   lift("board-shield", "The board shield is off.");
-  g(["main-board", "board-graphite"], [22.34, 22.34], "The main board weighs 22.34 grams.");
+  g(["main-board", "board-graphite"], [22.34, 22.34], "The main board weighs 22.34 grams.", { off: ["board-shield"] });
   g("board-shield", 2.95);
   screws("back-plate", "plate-screws", "cup 13", 54, "The back plate is held by nine hexalobular screws, T5.", "t5");
   b.do("heat", {

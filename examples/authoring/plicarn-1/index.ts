@@ -479,7 +479,7 @@ function firstLook(): Afternoon {
   unscrew("hinge", "hinge-right-screws", "cup 12", 48, "t3");
   unscrew("hinge", "hinge-left-screws", "cup 12", 48, "t3");
   lift("hinge", "mat H");
-  g("hinge", [27.9, 27.9]);
+  g("hinge", [27.9, 27.9], { off: ["hinge-cover"] });
   b.do("pry", { parts: ["hinge-cover"], joints: ["hinge-cover-snaps"], tool: "spudger", takes: 14 });
   lift("hinge-cover", "mat H");
   g("hinge-cover", [4.2]);

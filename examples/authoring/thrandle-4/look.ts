@@ -16,7 +16,7 @@ export function firstLook(): Afternoon {
 
   b.say("Thrandle 4, by Pellworrow. Last year's. Powered off at 28 percent.");
   b.measure("zero", "mass", [0, 0, 0], "g", "scale", {});
-  g("device", [188.65, 188.64, 188.65], "Phone, 188.65 grams.", { off: ["SIM"] });
+  g("device", [188.65, 188.64, 188.65], "Phone, 188.65 grams.");
   mm("device", [8, 8, 8.01], [53, 68], "Thickness 8 millimetres.");
   mm("device", [8, 8], [2, 76]);
   b.measure("device", "width", [72.4, 72.41], "mm", "caliper", { say: "Width 72.4 millimetres." });
@@ -120,7 +120,7 @@ export function firstLook(): Afternoon {
     say: "Battery, two pull tabs. Slowly. Both came out in one piece.",
   });
   lift("cell", "Lift the battery out.", "tin");
-  g("cell", [58.5, 58.5, 58.51], "Battery, 58.5 grams.", { off: ["glue"] });
+  g("cell", [58.5, 58.5, 58.51], "Battery, 58.5 grams.");
   mm("cell", [4.4, 4.41, 4.4], [53, 68], "4.4 millimetres thick.");
   screws("camera-bracket", "camera-bracket-screws", "cup 5", 22, "Camera bracket, three screws.");
   lift("camera-bracket", "Camera bracket off.");
@@ -205,7 +205,7 @@ export function firstLook(): Afternoon {
     say: "Pry the board shield off, eight snaps.",
   });
   lift("board-shield", "Board shield off.");
-  g(["main-board", "board-graphite"], [13.42, 13.42], "Main board, 13.42 grams.");
+  g(["main-board", "board-graphite"], [13.42, 13.42], "Main board, 13.42 grams.", { off: ["board-shield"] });
   g("board-shield", 1.35);
   screws("sim-reader", "sim-reader-screws", "cup 10", 18, "SIM reader, three screws.");
   lift("sim-reader", "SIM reader out.");
@@ -318,6 +318,16 @@ export function firstLook(): Afternoon {
   });
   b.say("Done.");
   b.readings.push(
+    {
+      id: "s1-screws",
+      session: "s1",
+      at: b.now,
+      of: ["device"],
+      on: ["screws"],
+      quantity: "count",
+      values: [58],
+      unit: "1",
+    },
     { id: "s1-label", session: "s1", of: ["cell"], quantity: "capacity", values: [3990], unit: "mAh" },
     { id: "s1-label-energy", session: "s1", of: ["cell"], quantity: "energy", values: [15.36], unit: "Wh" },
   );
