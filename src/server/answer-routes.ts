@@ -6,6 +6,7 @@ import { noRecord } from "./record-routes.ts";
 import { json, type Route, refused, route } from "./route.ts";
 import * as schema from "./schemas.ts";
 
+const refusal = { means: "Refused, with what was found and what was expected.", body: schema.Refused };
 const missing = { means: "There is no such record.", body: schema.Refused };
 /** Seconds for a way in, where the question states none. */
 const USUAL_LIMIT = 10;
@@ -31,6 +32,20 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
         if (kept === undefined) return noRecord(id);
         const task: Task = { kind: "ways", record: kept.record, question: body, seconds: query.limit ?? USUAL_LIMIT };
         return answered(answers, task, signal, (answer) => json(answer, isUnreachable(answer) ? 422 : 200));
+      },
+    }),
+    route({
+      method: "get",
+      path: "/api/records/{id}/law",
+      summary: "The legal repairability index with its evidence, as `unseam law --json` prints it.",
+      query: z.strictObject({ basis: z.enum(["described", "done", "least"]).optional() }),
+      answers: { 200: { means: "The assessment.", body: schema.Law }, 404: missing, 422: refusal },
+      handle: async ({ id, query, signal }) => {
+        const kept = await store.load(id);
+        if (kept === undefined) return noRecord(id);
+        return answered(answers, { kind: "law", record: kept.record, basis: query.basis }, signal, (answer) =>
+          json(answer),
+        );
       },
     }),
   ];

@@ -32,6 +32,13 @@ async function compute(task: Task, control: Control): Promise<unknown> {
       const { findWayIn } = await import("../core/route/ways/index.ts");
       return findWayIn(task.record, task.question, control);
     }
+    case "law": {
+      const [{ lawReport }, { findWayIn }] = await Promise.all([
+        import("../core/law/index.ts"),
+        import("../core/route/ways/index.ts"),
+      ]);
+      return lawReport(task.record, { basis: task.basis, findWayIn, control });
+    }
     default:
       throw new Error(`no answer to ${task.kind}`);
   }

@@ -9,6 +9,7 @@ import { extname } from "node:path";
 import { pathToFileURL } from "node:url";
 import { Worker } from "node:worker_threads";
 import { type Fault, InputFaults } from "../core/errors.ts";
+import type { RecordBasis } from "../core/law/assess.ts";
 import type { TeardownRecord } from "../core/record/index.ts";
 import type { Question } from "../core/route/ways/types.ts";
 
@@ -17,8 +18,7 @@ export type Task =
   | {
       readonly kind: "law";
       readonly record: TeardownRecord;
-      readonly sibling?: TeardownRecord;
-      readonly basis?: string;
+      readonly basis?: RecordBasis;
     }
   | { readonly kind: "figures"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord }
   | { readonly kind: "report"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord };

@@ -124,6 +124,19 @@ export const Unreachable = z.strictObject({
   unreachable: z.array(z.strictObject({ part: z.string(), because: z.string(), blockedBy: names })),
 });
 
+/** The answer's own page (docs/core/law.md) tells of the rest; `index` and `class` are null where the law has no points. */
+export const Law = z.looseObject({
+  basis: z.enum(["described", "done", "least"]),
+  index: z.string().nullable(),
+  unrounded: z.string().nullable(),
+  class: z.string().nullable(),
+  roundingDecides: z.boolean(),
+  scores: z.record(z.string(), z.unknown()),
+  parts: z.record(z.string(), z.unknown()),
+  unknown: z.array(z.unknown()),
+  warnings: names,
+});
+
 export const AtRevision = z.strictObject({ revision: wholeNumber.optional() });
 export { Edit, TeardownRecord };
 
@@ -145,4 +158,5 @@ export const NAMED = {
   Question,
   WayIn,
   Unreachable,
+  Law,
 } as const;
