@@ -6,6 +6,6 @@ import { ensureInstalled } from "./lib/install.mjs";
 await script(async () => {
   ensureInstalled();
   await ensureBuilt();
-  const { main } = await import("../dist/cli/main.js");
+  const { main } = await import("../dist/cli/run.js");
   process.exitCode = await main(process.argv.slice(2), userFolder());
 });
