@@ -13,6 +13,7 @@ export type { Choice } from "./device/plan.ts";
 export { jointDetail, jointWords } from "./joint-words.ts";
 export { drawLadder } from "./ladder/ladder.ts";
 export { type Rung, rungsTo } from "./ladder/rungs.ts";
+export { type Obstacle, obstaclesOf } from "./ribbon/obstacles.ts";
 export { operationWords } from "./ribbon/operation-words.ts";
 export { drawRibbon, rowOf, stepTimes } from "./ribbon/ribbon.ts";
 export type { Reference, Scene, Shape } from "./scene.ts";

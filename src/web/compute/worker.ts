@@ -1,0 +1,62 @@
+/** Plans and assesses away from the page's own thread, so that the page never stands still. */
+import { type Fault, InputError, InputFaults } from "../../core/errors.ts";
+import { lawReport } from "../../core/law/index.ts";
+import type { TeardownRecord } from "../../core/record/index.ts";
+import type { Control } from "../../core/route/problem.ts";
+import { alternativesOf } from "../../core/route/ways/alternatives.ts";
+import { findWayIn } from "../../core/route/ways/index.ts";
+import type { Question } from "../../core/route/ways/types.ts";
+import type { FromWorker, TaskName, Tasks, ToWorker } from "./messages.ts";
+
+const say = (message: FromWorker) => self.postMessage(message);
+const now = () => performance.now();
+
+/** Progress is told at most this often, in ms: more would only keep the page busy. */
+const EVERY = 100;
+/** Milliseconds for each way in that the law plans. */
+const LAW_LIMIT = 2000;
+
+function controlFor(question: Question, seconds: number): Control {
+  let told = now();
+  return {
+    now,
+    deadline: now() + seconds * 1000,
+    progress: (best, lowerBound) => {
+      if (now() - told < EVERY) return;
+      told = now();
+      say({ kind: "progress", progress: { least: question.least, best, lowerBound } });
+    },
+  };
+}
+
+const COMPUTE: {
+  readonly [Name in TaskName]: (record: TeardownRecord, asks: Tasks[Name]["asks"]) => Tasks[Name]["gets"];
+} = {
+  ways: (record, { questions, seconds }) =>
+    questions.map((question) => findWayIn(record, question, controlFor(question, seconds))),
+  others: (record, { question, most, seconds }) =>
+    alternativesOf(record, question, most, controlFor(question, seconds)),
+  law: (record, { basis, readings }) =>
+    lawReport(record, {
+      ...(basis === undefined ? {} : { basis }),
+      readings,
+      findWayIn,
+      control: { now },
+      limit: LAW_LIMIT,
+    }),
+};
+
+self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
+  try {
+    const compute = COMPUTE[data.name] as (record: TeardownRecord, asks: unknown) => unknown;
+    say({ kind: "done", value: compute(data.record, data.asks) });
+  } catch (error) {
+    if (error instanceof InputError) say({ kind: "refused", faults: [plain(error)] });
+    else if (error instanceof InputFaults) say({ kind: "refused", faults: error.faults.map(plain) });
+    else say({ kind: "broken", message: error instanceof Error ? error.message : String(error) });
+  }
+};
+
+function plain({ path, found, expected, nearest }: Fault | InputError): Fault {
+  return { path, found, expected, ...(nearest === undefined ? {} : { nearest }) };
+}

@@ -1,0 +1,20 @@
+/** The pages of a record, in the order of the bench. A page is one entry here: id, label, component. */
+import type { ComponentType } from "react";
+import { FiguresPage } from "./figures.tsx";
+import { LawPage } from "./law.tsx";
+import { StructurePage } from "./structure.tsx";
+import { WaysInPage } from "./ways-in.tsx";
+
+export interface Page {
+  /** Last segment of the address. */
+  readonly id: string;
+  readonly label: string;
+  readonly component: ComponentType;
+}
+
+export const PAGES: readonly Page[] = [
+  { id: "structure", label: "Structure", component: StructurePage },
+  { id: "ways-in", label: "Ways in", component: WaysInPage },
+  { id: "figures", label: "Figures", component: FiguresPage },
+  { id: "law", label: "Law", component: LawPage },
+];

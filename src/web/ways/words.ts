@@ -1,0 +1,40 @@
+import type { Condition, PriorityRole } from "../../core/record/index.ts";
+import type { WayIn } from "../../core/route/ways/types.ts";
+import { spokenTime } from "../../figures/index.ts";
+
+export const CONDITION_WORDS: Readonly<Record<Condition, string>> = {
+  swollen: "cell swollen",
+  wet: "wet",
+  "cracked-back": "back cracked",
+  "cracked-display": "display cracked",
+  "opened-before": "opened before",
+  corroded: "corroded",
+  "no-power": "no power",
+};
+
+export const ROLE_WORDS: Readonly<Record<PriorityRole, string>> = {
+  battery: "battery",
+  display: "display assembly",
+  "back-cover": "back cover",
+  "front-camera": "front camera",
+  "rear-camera": "rear camera",
+  "charging-port": "charging port",
+  button: "buttons",
+  "main-microphone": "main microphone",
+  speaker: "speakers",
+  hinge: "hinge",
+};
+
+export const money = (value: { amount: string; currency: string } | null): string =>
+  value === null ? "no prices recorded" : `${Number(value.amount).toFixed(2)} ${value.currency}`;
+
+/** What the proof says, in one sentence. */
+export function proofWords(way: WayIn): string {
+  const least = {
+    seconds: ["no order of work is faster", spokenTime(way.lowerBound)],
+    steps: ["no order of work has fewer legal steps", `${way.lowerBound} steps`],
+    risk: ["no order of work risks less", `${way.lowerBound.toFixed(2)} ${way.risk?.currency ?? ""}`.trim()],
+  }[way.least] as [string, string];
+  if (way.proved) return `Proved: ${least[0]}.`;
+  return `Not proved in the time given: this is the best found, and none can be below ${least[1]}.`;
+}
