@@ -3,6 +3,7 @@ import { answerCase, KINDS } from "../../core/measure/index.ts";
 import type { Command, Context, ExitCode } from "../command.ts";
 import { readOptions } from "../options.ts";
 import { readDocument } from "../read-document.ts";
+import { wrap } from "../wrap.ts";
 
 const help = `unseam measure: one method of measurement on its own
 
@@ -10,7 +11,7 @@ Usage: unseam measure CASE.json [--json]
 
 Answers a case of the form { "format": "unseam-measure/1", "kind": ..., inputs }.
 Kinds:
-${wrapped(Object.keys(KINDS).join(", "), 2)}
+${wrap(Object.keys(KINDS).join(", "), 80, "  ")}
 
   propagate     a formula with uncertain inputs (GUM), first or second order
   monte-carlo   the same by random draws (JCGM 101), with a seed
@@ -42,9 +43,7 @@ function lines(answer: object): string {
       const text = shown(value);
       const label = key.padEnd(width);
       if (label.length + 2 + text.length <= 80 || !Array.isArray(value)) {
-        return wrapped(text, width + 2)
-          .split("\n")
-          .map((line, i) => (i === 0 ? `${label}  ${line.trimStart()}` : line));
+        return wrap(text, 80, `${label}  `, " ".repeat(width + 2));
       }
       return value.map((entry, i) => `${(i === 0 ? key : "").padEnd(width)}  ${shown(entry)}`);
     })
@@ -66,16 +65,6 @@ function shown(value: unknown): string {
       .join(", ");
   }
   return String(value);
-}
-
-function wrapped(text: string, indent: number): string {
-  const rows: string[] = [""];
-  for (const word of text.split(" ")) {
-    const row = rows.at(-1)!;
-    if (row !== "" && indent + row.length + 1 + word.length > 80) rows.push(word);
-    else rows[rows.length - 1] = row === "" ? word : `${row} ${word}`;
-  }
-  return rows.map((row) => " ".repeat(indent) + row).join("\n");
 }
 
 export const measure: Command = {

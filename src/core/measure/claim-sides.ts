@@ -71,22 +71,64 @@ export function quantityOf(claim: Claim, bench: Bench): QuantityName | undefined
   return last !== undefined && fits(last) ? last : undefined;
 }
 
+/** What a count is of, by the words of the claim. */
+export type Counted = "screw" | "connector" | "part" | "joint";
+export function countedIn(text: string): Counted | undefined {
+  if (/\bscrews?\b/i.test(text)) return "screw";
+  if (/\b(connectors?|plugs?|cables?)\b/i.test(text)) return "connector";
+  if (/\b(fasteners?|joints?)\b/i.test(text)) return "joint";
+  return /\b(parts?|pieces?|components?)\b/i.test(text) ? "part" : undefined;
+}
+
 /** The figure for a set of parts (or "device"), measured or made up of readings. */
-export function sideOf(bench: Bench, ids: readonly string[], quantity: QuantityName, owner = ""): Found {
+export function sideOf(
+  bench: Bench,
+  ids: readonly string[],
+  quantity: QuantityName,
+  owner = "",
+  counted?: Counted,
+): Found {
   const { record } = bench;
   const name = nameOf(record, ids) + owner;
-  const direct = best(bench.figures.filter(({ reading }) => reading.quantity === quantity && sameSet(reading.of, ids)));
-  if (direct !== undefined) return ofReading(direct, name);
-  const made = derived(bench, ids, quantity);
+  const all = bench.figures.filter(({ reading }) => reading.quantity === quantity && sameSet(reading.of, ids));
+  const direct = best(atOnePlace(all));
+  if (direct !== undefined) {
+    const side = ofReading(direct, name);
+    const { place } = direct.reading;
+    const elsewhere =
+      place !== undefined && all.some(({ reading }) => reading.place !== undefined && !samePlace(reading.place, place));
+    return elsewhere
+      ? {
+          ...side,
+          remarks: [...side.remarks, `${name} was measured at several places; this is at [${place.join(", ")}]`],
+        }
+      : side;
+  }
+  const made = derived(bench, ids, quantity, counted);
   if (made !== undefined) return { figure: made, name, on: [], off: [], remarks: [] };
   return { missing: `there is no reading of the ${quantity} of ${name}` };
 }
+
+/** Readings of one thing at several places are several things: those without a place, else those at the first place. */
+function atOnePlace(readings: readonly ReadFigure[]): readonly ReadFigure[] {
+  const general = readings.filter(({ reading }) => reading.place === undefined);
+  if (general.length > 0) return general;
+  const first = readings[0]?.reading.place;
+  return first === undefined ? readings : readings.filter(({ reading }) => samePlace(reading.place!, first));
+}
+
+const samePlace = (a: readonly [number, number], b: readonly [number, number]) => a[0] === b[0] && a[1] === b[1];
 
 function ofReading({ reading, figure, remarks }: ReadFigure, name: string): Side {
   return { figure, name, on: reading.on ?? [], off: reading.off ?? [], remarks };
 }
 
-function derived(bench: Bench, ids: readonly string[], quantity: QuantityName): Estimate | undefined {
+function derived(
+  bench: Bench,
+  ids: readonly string[],
+  quantity: QuantityName,
+  counted?: Counted,
+): Estimate | undefined {
   const { record } = bench;
   const parts = ids.map((id) => record.parts.find((part) => part.id === id));
   const joints = ids.map((id) => record.joints.find((joint) => joint.id === id));
@@ -95,6 +137,17 @@ function derived(bench: Bench, ids: readonly string[], quantity: QuantityName): 
       joints.reduce((sum, joint) => sum + (joint.count ?? 1), 0),
       "1",
     );
+  }
+  if (quantity === "count" && counted !== undefined) {
+    const all = ids.includes("device");
+    if (counted === "part" && all) return estimate(record.parts.length, "1");
+    const held = record.joints.filter((joint) => all || joint.holds.some((id) => ids.includes(id)));
+    const kinds = held.filter((joint) => counted === "joint" || joint.kind === counted);
+    if (counted !== "part")
+      return estimate(
+        kinds.reduce((sum, joint) => sum + (joint.count ?? 1), 0),
+        "1",
+      );
   }
   const { cell } = record.device;
   const isCell = ids.includes("device") || (parts.length > 0 && parts.every((part) => part?.role === "battery"));
@@ -137,7 +190,11 @@ export function comparand(
 ): Comparand | undefined {
   const { than } = claim;
   if (than === undefined) return undefined;
-  const own = (ids: readonly string[]): Comparand => ({ side: sideOf(bench, ids, quantity), sibling: false });
+  const counted = countedIn(claim.text);
+  const own = (ids: readonly string[]): Comparand => ({
+    side: sideOf(bench, ids, quantity, "", counted),
+    sibling: false,
+  });
   if (than === "device") return own(["device"]);
   if (bench.record.parts.some((part) => part.id === than) || bench.record.joints.some((joint) => joint.id === than)) {
     return own([than]);
@@ -146,13 +203,17 @@ export function comparand(
     return { side: { missing: `"${than}" is words, not a part of either record` }, sibling: false };
   }
   const named = than === "sibling" ? undefined : than.slice("sibling:".length);
+  const sheet = claim.published
+    ? fromElsewhere(bench, named === undefined ? claim.subject : [named], quantity)
+    : undefined;
+  if (sheet !== undefined && !("missing" in sheet)) return { side: sheet, sibling: true };
   if (sibling === undefined)
     return { side: fromElsewhere(bench, named === undefined ? claim.subject : [named], quantity), sibling: true };
   const ids =
     named === undefined
       ? counterparts(bench.record, sibling.record, claim.subject)
       : [partThere(sibling.record, named)];
-  const lost = ids.findIndex((id) => id === undefined);
+  const lost = ids.indexOf(undefined);
   if (lost >= 0) {
     const what = named ?? nameOf(bench.record, [claim.subject[lost]!]);
     return {
@@ -162,7 +223,7 @@ export function comparand(
   }
   const whole = ids.length === 1 && ids[0] === "device";
   return {
-    side: sideOf(sibling, ids as string[], quantity, whole ? "" : ` of ${sibling.record.device.name}`),
+    side: sideOf(sibling, ids as string[], quantity, whole ? "" : ` of ${sibling.record.device.name}`, counted),
     sibling: true,
   };
 }
@@ -211,10 +272,15 @@ export function nameOf(record: TeardownRecord, ids: readonly string[]): string {
   const names = ids.map((id) => {
     if (id === "device") return record.device.name;
     const part = record.parts.find((one) => one.id === id);
-    if (part !== undefined) return `the ${part.name.replace(/^the /i, "")}`;
+    if (part !== undefined) return `the ${uncapital(part.name.replace(/^the /i, ""))}`;
     return record.joints.some((joint) => joint.id === id) ? `joint ${id}` : id;
   });
   return names.length < 2 ? names.join("") : `${names.slice(0, -1).join(", ")} and ${names.at(-1)}`;
+}
+
+/** Small first letter within a sentence; abbreviations keep theirs. */
+function uncapital(name: string): string {
+  return /^\p{Lu}\p{Ll}/u.test(name) ? name.charAt(0).toLowerCase() + name.slice(1) : name;
 }
 
 export function sameSet(a: readonly string[], b: readonly string[]): boolean {

@@ -67,12 +67,22 @@ export interface BudgetInput {
   readonly extra?: Estimate;
 }
 
+/** A budget with its residual as a figure that knows its sources. */
+export interface Closed<B extends Budget> {
+  readonly budget: B;
+  readonly residual: Estimate | undefined;
+}
+
 export function massBudget(bench: Bench): MassBudget {
+  return massClosure(bench).budget;
+}
+
+export function massClosure(bench: Bench): Closed<MassBudget> {
   const { record } = bench;
   const masses = bench.figures.filter(({ reading }) => reading.quantity === "mass");
   const wholes = masses.filter(({ reading }) => reading.of.includes("device"));
   const whole = bestWhole(wholes);
-  const budget = budgetOf({
+  const { budget, residual } = budgetOf({
     whole,
     members: record.parts.map((part) => part.id),
     readings: masses.filter(({ reading }) => !reading.of.includes("device")),
@@ -91,7 +101,7 @@ export function massBudget(bench: Bench): MassBudget {
       );
     }
   }
-  return { unit: "g", device: whole?.figure.value ?? null, ...budget, warnings };
+  return { budget: { unit: "g", device: whole?.figure.value ?? null, ...budget, warnings }, residual };
 }
 
 const unlike = (a: ReadFigure, b: ReadFigure) =>
@@ -107,12 +117,24 @@ function bestWhole(wholes: readonly ReadFigure[]): ReadFigure | undefined {
   )[0];
 }
 
-export function budgetOf({ whole, members, readings, record, extra }: BudgetInput): Budget {
+export function budgetOf({ whole, members, readings, record, extra }: BudgetInput): Closed<Budget> {
   const warnings: string[] = [];
   const off = new Set((whole?.reading.off ?? []).flatMap((id) => withInside(record.parts, id)));
   // What the whole was measured without is no part of its sum.
   const wanted = members.filter((id) => !off.has(id));
-  const weighed = readings.map((read) => ({ read, figure: read.figure, ...heldBy(record, read.reading) }));
+  const weighed = readings.map((read) => {
+    const { set, assumed, doubtful } = heldBy(record, read.reading);
+    // What came along inside an assembly counts only where it belongs to this sum: not everything inside lies under one place.
+    const here = (ids: readonly string[]) => ids.filter((id) => wanted.includes(id));
+    const outside = assumed.filter((id) => !wanted.includes(id));
+    return {
+      read,
+      figure: read.figure,
+      set: new Set([...set].filter((id) => !outside.includes(id))),
+      assumed: here(assumed),
+      doubtful: here(doubtful),
+    };
+  });
   const { chosen, left, proved } = coverOf(wanted, weighed, (some) => {
     const sum = add(...some.map((one) => one.figure));
     return standardUncertainty(whole === undefined ? sum : subtract(whole.figure, sum)) ** 2;
@@ -153,7 +175,7 @@ export function budgetOf({ whole, members, readings, record, extra }: BudgetInpu
     u: standardUncertainty(one.figure),
     ...(adjusted === undefined ? {} : { adjusted: adjusted[i]!.value, adjustedU: adjusted[i]!.u }),
   }));
-  return {
+  const budget: Budget = {
     sum: sum?.value ?? null,
     residual: residual === undefined ? null : dust(residual.value, whole!.figure.value),
     u: test?.u ?? (sum === undefined ? null : standardUncertainty(sum)),
@@ -165,6 +187,7 @@ export function budgetOf({ whole, members, readings, record, extra }: BudgetInpu
     checks: crossChecks(weighed, chosen),
     warnings,
   };
+  return { budget, residual };
 }
 
 /** A residual without the dust of binary sums: 187.4 - 187.1 is 0.3. */

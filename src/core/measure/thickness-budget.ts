@@ -7,7 +7,7 @@
 import type { TeardownRecord } from "../record/schema.ts";
 import type { Estimate } from "./estimate.ts";
 import { estimate, standardUncertainty } from "./estimate.ts";
-import type { Budget } from "./mass-budget.ts";
+import type { Budget, Closed } from "./mass-budget.ts";
 import { budgetOf } from "./mass-budget.ts";
 import { containsPoint } from "./polygon.ts";
 import type { Bench, ReadFigure } from "./readings.ts";
@@ -33,7 +33,11 @@ type Stackup = NonNullable<TeardownRecord["device"]["stackups"]>[number];
 const AT_PLACE = 5;
 
 export function thicknessBudgets(bench: Bench): ThicknessBudget[] {
-  return (bench.record.device.stackups ?? []).map((stackup) => thicknessBudget(bench, stackup));
+  return thicknessClosures(bench).map(({ budget }) => budget);
+}
+
+export function thicknessClosures(bench: Bench): Closed<ThicknessBudget>[] {
+  return (bench.record.device.stackups ?? []).map((stackup) => thicknessClosure(bench, stackup));
 }
 
 /** Ids of the parts whose outline contains the place, from the back face downwards. */
@@ -44,7 +48,7 @@ export function layersAt(record: TeardownRecord, place: readonly [number, number
     .map((part) => part.id);
 }
 
-function thicknessBudget(bench: Bench, stackup: Stackup): ThicknessBudget {
+function thicknessClosure(bench: Bench, stackup: Stackup): Closed<ThicknessBudget> {
   const { record } = bench;
   const { name, place } = stackup;
   const warnings: string[] = [];
@@ -53,62 +57,63 @@ function thicknessBudget(bench: Bench, stackup: Stackup): ThicknessBudget {
   const wholes = nearestOnly(
     thick.filter(({ reading }) => reading.of.includes("device")),
     place,
-    warnings,
   );
   const whole = [...wholes].sort((a, b) => standardUncertainty(a.figure) - standardUncertainty(b.figure))[0];
   const readings = nearestOnly(
     thick.filter(({ reading }) => !reading.of.includes("device")),
     place,
-    warnings,
   );
   if (layers.length === 0) warnings.push(`no part has an outline that contains the place [${place.join(", ")}]`);
 
   const gaps = stackup.gaps ?? [];
-  const budget = budgetOf({
+  const { budget, residual } = budgetOf({
     whole,
     members: layers,
     readings,
     record,
     ...(gaps.length > 0 ? { extra: gapSum(name, gaps) } : {}),
   });
-  return {
+  const used = [
+    ...(whole === undefined ? [] : [whole]),
+    ...readings.filter(({ reading }) => budget.lines.some((line) => line.reading === reading.id)),
+  ];
+  const answer: ThicknessBudget = {
     unit: "mm",
     name,
     place,
     body: whole?.figure.value ?? null,
     layers,
     ...budget,
-    warnings: [...warnings, ...budget.warnings, ...overlaps(record, budget)],
+    warnings: [...warnings, ...farAway(used, place), ...budget.warnings, ...overlaps(record, budget)],
     ...toleranceView(gaps, whole, budget),
   };
+  return { budget: answer, residual };
 }
 
-/** Of each set of parts, the readings at the place; those without a place speak for the whole part. */
-function nearestOnly(
-  readings: readonly ReadFigure[],
-  place: readonly [number, number],
-  warnings: string[],
-): ReadFigure[] {
+/** Of each set of parts, the readings nearest to the place; those without a place speak for the whole part. */
+function nearestOnly(readings: readonly ReadFigure[], place: readonly [number, number]): ReadFigure[] {
   const groups = new Map<string, ReadFigure[]>();
   for (const one of readings) {
     const key = [...one.reading.of].sort().join("\n");
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
   return [...groups.values()].flatMap((group) => {
-    const distance = (one: ReadFigure) =>
-      one.reading.place === undefined
-        ? AT_PLACE
-        : Math.hypot(one.reading.place[0] - place[0], one.reading.place[1] - place[1]);
-    const least = Math.min(...group.map(distance));
-    const near = group.filter((one) => distance(one) <= Math.max(least, 1e-9));
-    if (least > AT_PLACE) {
-      const [first] = near;
-      warnings.push(
-        `reading ${first!.reading.id} was taken ${least.toFixed(0)} mm from the place, at [${first!.reading.place!.join(", ")}]`,
-      );
-    }
-    return near;
+    const least = Math.min(...group.map((one) => distanceTo(one, place)));
+    return group.filter((one) => distanceTo(one, place) <= least + 1e-9);
   });
+}
+
+function distanceTo({ reading }: ReadFigure, place: readonly [number, number]): number {
+  return reading.place === undefined ? AT_PLACE : Math.hypot(reading.place[0] - place[0], reading.place[1] - place[1]);
+}
+
+function farAway(used: readonly ReadFigure[], place: readonly [number, number]): string[] {
+  return used
+    .filter((one) => distanceTo(one, place) > AT_PLACE)
+    .map(
+      (one) =>
+        `reading ${one.reading.id} was taken ${distanceTo(one, place).toFixed(0)} mm from the place, at [${one.reading.place!.join(", ")}]`,
+    );
 }
 
 function gapSum(name: string, gaps: NonNullable<Stackup["gaps"]>): Estimate {

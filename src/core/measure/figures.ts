@@ -1,0 +1,93 @@
+/** All the figures of a record: readings with their uncertainty, budgets, battery, claims, flags and the measuring plan. */
+import type { QuantityName, TeardownRecord, UnitName } from "../record/schema.ts";
+import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts";
+import type { BatteryFigures } from "./battery.ts";
+import { batteryFigures } from "./battery.ts";
+import type { ClaimVerdict } from "./claims.ts";
+import { judgeClaims } from "./claims.ts";
+import { degreesOfFreedom, standardUncertainty } from "./estimate.ts";
+import type { MassBudget } from "./mass-budget.ts";
+import { massBudget } from "./mass-budget.ts";
+import type { PlanStep } from "./plan.ts";
+import { measuringPlan } from "./plan.ts";
+import type { Flag } from "./plausibility.ts";
+import { plausibility } from "./plausibility.ts";
+import type { Result } from "./propagate.ts";
+import { finish } from "./propagate.ts";
+import type { ReadFigure } from "./readings.ts";
+import { benchOf } from "./readings.ts";
+import type { ThicknessBudget } from "./thickness-budget.ts";
+import { thicknessBudgets } from "./thickness-budget.ts";
+
+export interface ReadingResult extends Result {
+  readonly id: string;
+  readonly of: readonly string[];
+  readonly quantity: QuantityName;
+  /** The unit it was read in. */
+  readonly unit: UnitName;
+  readonly instrument?: string;
+  readonly place?: readonly [number, number];
+  /** Overdue calibration, no limit stated, and the like: to be said on the figure. */
+  readonly warnings: readonly string[];
+}
+
+export interface Figures {
+  readonly mass: MassBudget;
+  readonly thickness: readonly ThicknessBudget[];
+  readonly battery: BatteryFigures;
+  readonly readings: readonly ReadingResult[];
+  readonly claims: readonly ClaimVerdict[];
+  readonly flags: readonly Flag[];
+  readonly plan: readonly PlanStep[];
+  readonly warnings: readonly string[];
+}
+
+/** Sources and readings of the sibling's record carry it in front. */
+export const SIBLING_PREFIX = "sibling:";
+
+/** @throws InputError naming the reading (or outline) that cannot be worked with */
+export function figuresOf(record: TeardownRecord, sibling?: TeardownRecord): Figures {
+  const bench = benchOf(record);
+  const other = sibling === undefined ? undefined : benchOf(sibling, SIBLING_PREFIX);
+  const mass = massBudget(bench);
+  const thickness = thicknessBudgets(bench);
+  const battery = batteryFigures(bench);
+  const claims = judgeClaims(bench, other);
+  const warnings: string[] = [];
+  if (sibling === undefined && record.claims.some((claim) => claim.than?.startsWith("sibling"))) {
+    warnings.push("claims compare with a sibling, and its record is not at hand");
+  }
+  return {
+    mass,
+    thickness,
+    battery,
+    readings: bench.figures.map(readingResult),
+    claims,
+    flags: plausibility(bench, mass, thickness, battery),
+    plan: measuringPlan(bench, other, claims),
+    warnings,
+  };
+}
+
+/** A reading in the unit that it was read in. */
+export function readingResult({ reading, figure, remarks }: ReadFigure): ReadingResult {
+  const { id, of, quantity, unit, instrument, place } = reading;
+  const base = baseUnit(QUANTITY_DIMENSIONS[quantity]);
+  const value = convert(figure.value, base, unit);
+  const u = Math.abs(convert(standardUncertainty(figure), base, unit, true));
+  return {
+    id,
+    of,
+    quantity,
+    unit,
+    ...finish(clean(value), u, degreesOfFreedom(figure), 0.95, UNITS[unit].dimension === "count" ? "" : unit),
+    ...(instrument === undefined ? {} : { instrument }),
+    ...(place === undefined ? {} : { place }),
+    warnings: remarks,
+  };
+}
+
+/** Without the dust of unit conversion and tare. */
+function clean(value: number): number {
+  return Number(value.toPrecision(15));
+}
