@@ -46,7 +46,7 @@ const outside: Part[] = [
         [3.2, 148.4, 2.5],
       ]),
     ],
-    { base: true, material: "al6013" },
+    { base: true, material: "al6013", spare: spare("78.00", "PW4-0101", "nobody") },
   ),
   part(
     "mid-plate",

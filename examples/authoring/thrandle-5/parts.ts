@@ -50,7 +50,12 @@ const shell: Part[] = [
         [3.2, 148.8, 2.5],
       ]),
     ],
-    { base: true, material: "al6013", note: "One drawn ring; the pockets for keys and port are milled from inside." },
+    {
+      base: true,
+      material: "al6013",
+      spare: { price: eur("85.00"), leadDays: 20, numbers: ["PW5-0101"], to: "nobody" },
+      note: "One drawn ring; the pockets for keys and port are milled from inside.",
+    },
   ),
   part(
     "mid-plate",
@@ -168,7 +173,6 @@ const above: Part[] = [
     shift: { freeing: ["coil-tape"], seconds: 4 },
     material: "cu",
     gives: ["wireless charging"],
-    beneath: [],
     spare: { price: eur("14.00"), leadDays: 10, numbers: ["PW5-0410"], to: "professionals" },
   }),
   part("graphite", "Graphite sheet", "other", [1.15, 1.2], [rect(5, 25.5, 67.5, 91.5, 0.5)], {
