@@ -6,7 +6,8 @@ import { exampleFiles, RECORDS } from "../examples/authoring/files.ts";
 import { areaOf, covers, overlaps } from "../examples/authoring/overlaps.ts";
 import { look as look4 } from "../examples/authoring/thrandle-4/index.ts";
 import { look as look5 } from "../examples/authoring/thrandle-5/index.ts";
-import { assessRecord } from "../src/core/law/index.ts";
+import { fitStack, readLog, readStack, stackFromZone, warmWindow } from "../src/core/heat/index.ts";
+import { assessRecord, parseSheet } from "../src/core/law/index.ts";
 import { PRIORITY_ROLES, type PriorityRole, type TeardownRecord } from "../src/core/record/index.ts";
 import { findWayIn } from "../src/core/route/ways/index.ts";
 import { examineRecord } from "../src/core/structure/index.ts";
@@ -246,4 +247,32 @@ describe("the described procedures", () => {
     const steps = Object.values(answer.parts).flatMap((part) => (part ? [part.steps] : []));
     expect(steps).not.toContain(null);
   });
+});
+
+describe("heat", () => {
+  const zones = records.flatMap(([slug, record]) => (record.zones ?? []).map(({ id }) => [slug, id, record] as const));
+
+  it.each(zones)("%s, zone %s: the bond softens before the cell is too hot, in the time recorded", (_, id, record) => {
+    const { stack } = stackFromZone(record, id);
+    const answer = warmWindow(stack);
+    if (answer.kind === "none") throw new Error(answer.why);
+    const { window } = answer;
+    const recorded = record.joints.flatMap(({ releases }) =>
+      releases.flatMap(({ heat }) => (heat?.zone === id ? [heat] : [])),
+    )[0]!;
+    expect(recorded.seconds).toBeGreaterThan(window.from);
+    expect(recorded.seconds).toBeLessThan(window.to ?? 3600);
+  });
+
+  it("has a thermocouple log from which the plate's contact can be fitted", () => {
+    const stack = readStack(JSON.parse(read("heat/spare-glass-on-plate.json")));
+    const fit = fitStack(stack, readLog(read("heat/spare-glass-on-plate.csv")));
+    // The log was drawn from the model with 236 W/(m2.K).
+    expect(Math.abs(fit.contact.value - 236)).toBeLessThan(236 * 0.05);
+  });
+});
+
+it("declares a sheet for the slim phone that can be read", () => {
+  const sheet = parseSheet(JSON.parse(read("declared/thrandle-5.json")));
+  expect(sheet.ok).toBe(true);
 });

@@ -607,4 +607,21 @@ export const plicarn1: TeardownRecord = {
     repairInformation: "free-for-professionals",
     battery: { after500: 85, after1000: 80, ingress: "IP48" },
   },
+  zones: [
+    {
+      id: "back",
+      lines: [
+        { name: "right rim", at: [138.6, 40] },
+        { name: "cell", at: [120, 70] },
+      ],
+      programme: [
+        { seconds: 120, hot: { temperature: 80, h: 300 }, cool: { temperature: 20.5, h: 8 } },
+        { seconds: 180, hot: { temperature: 20.5, h: 10 }, cool: { temperature: 20.5, h: 8 } },
+      ],
+      watch: [
+        { name: "rim bond, inner face", layer: "back-rim", face: "far", soft: 65 },
+        { name: "cell face", layer: "cell", face: "near", plan: 55, stop: 60, counted: { above: 45, seconds: 900 } },
+      ],
+    },
+  ],
 };

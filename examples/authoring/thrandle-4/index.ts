@@ -290,5 +290,21 @@ export const thrandle4: TeardownRecord = {
         { name: "cell face", layer: "cell", face: "near", plan: 55, stop: 60, counted: { above: 45, seconds: 900 } },
       ],
     },
+    {
+      id: "front",
+      lines: [
+        { name: "rim", at: [2, 76] },
+        { name: "cell", at: [53, 68] },
+      ],
+      programme: [
+        { seconds: 165, hot: { temperature: 80, h: 300 }, cool: { temperature: 21, h: 8 } },
+        { seconds: 180, hot: { temperature: 21, h: 10 }, cool: { temperature: 21, h: 8 } },
+      ],
+      watch: [
+        { name: "rim bond, inner face", layer: "display-rim", face: "far", soft: 65 },
+        { name: "panel", layer: "display", face: "far", plan: 78, stop: 80 },
+        { name: "cell face", layer: "cell", face: "near", plan: 55, stop: 60, counted: { above: 45, seconds: 900 } },
+      ],
+    },
   ],
 };
