@@ -1,5 +1,6 @@
 /** Answers computed from a record: the ways in, the law, the figures, the report. */
 import { z } from "zod";
+import type { TeardownRecord } from "../core/record/index.ts";
 import type { Store } from "../store/index.ts";
 import { type Answers, GivenUp, type Task, TooLong } from "./answers.ts";
 import { noRecord } from "./record-routes.ts";
@@ -48,7 +49,29 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
         );
       },
     }),
+    route({
+      method: "get",
+      path: "/api/records/{id}/figures",
+      summary:
+        "Readings with their uncertainty, budgets and verdicts on claims, as `unseam figures --json` prints them.",
+      answers: { 200: { means: "The figures.", body: schema.Figures }, 404: missing, 422: refusal },
+      handle: async ({ id, signal }) => {
+        const pair = await withSibling(store, id);
+        if (pair === undefined) return noRecord(id);
+        return answered(answers, { kind: "figures", ...pair }, signal, (answer) => json(answer));
+      },
+    }),
   ];
+}
+
+/** The record, and its sibling where the workspace has it. */
+async function withSibling(
+  store: Store,
+  id: string,
+): Promise<{ record: TeardownRecord; sibling?: TeardownRecord } | undefined> {
+  const record = (await store.load(id))?.record;
+  if (record?.sibling === undefined) return record && { record };
+  return { record, sibling: (await store.load(record.sibling))?.record };
 }
 
 async function answered(

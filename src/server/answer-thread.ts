@@ -39,6 +39,10 @@ async function compute(task: Task, control: Control): Promise<unknown> {
       ]);
       return lawReport(task.record, { basis: task.basis, findWayIn, control });
     }
+    case "figures": {
+      const { figuresOf } = await import("../core/measure/index.ts");
+      return figuresOf(task.record, task.sibling);
+    }
     default:
       throw new Error(`no answer to ${task.kind}`);
   }

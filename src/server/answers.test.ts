@@ -7,9 +7,10 @@ import type { TeardownRecord } from "../core/record/index.ts";
 import { sample } from "../store/acceptance.ts";
 import { GivenUp, type Task, ThreadedAnswers } from "./answers.ts";
 
-const phone = JSON.parse(
-  readFileSync(new URL("../../examples/thrandle-5.json", import.meta.url), "utf8"),
-) as TeardownRecord;
+const example = (name: string): TeardownRecord =>
+  JSON.parse(readFileSync(new URL(`../../examples/${name}.json`, import.meta.url), "utf8"));
+const phone = example("thrandle-5");
+const older = example("thrandle-4");
 const easy: Task = {
   kind: "ways",
   record: sample(1),
@@ -79,6 +80,16 @@ describe("answers from a thread", () => {
     expect(await one).toBeInstanceOf(GivenUp);
     expect(await other).toBeInstanceOf(GivenUp);
     expect(await answers.answer(easy)).toMatchObject({ proved: true });
+  });
+
+  it("tell the figures, beside the sibling", async () => {
+    answers = new ThreadedAnswers();
+    const { claims, mass } = (await answers.answer({ kind: "figures", record: phone, sibling: older })) as {
+      claims: unknown[];
+      mass: { missing: string[] };
+    };
+    expect(claims).toHaveLength(phone.claims.length);
+    expect(mass.missing).toBeInstanceOf(Array);
   });
 
   it("tell the law", async () => {

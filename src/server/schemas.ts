@@ -137,6 +137,14 @@ export const Law = z.looseObject({
   warnings: names,
 });
 
+export const Figures = z.looseObject({
+  mass: z.unknown(),
+  thickness: z.array(z.unknown()),
+  battery: z.unknown(),
+  readings: z.array(z.unknown()),
+  claims: z.array(z.unknown()),
+});
+
 export const AtRevision = z.strictObject({ revision: wholeNumber.optional() });
 export { Edit, TeardownRecord };
 
@@ -159,4 +167,5 @@ export const NAMED = {
   WayIn,
   Unreachable,
   Law,
+  Figures,
 } as const;
