@@ -33,8 +33,8 @@ const openings: Joint[] = [
     "bottom-screws",
     ["back-glass", "band"],
     [
-      [27.4, 1.6],
-      [45, 1.6],
+      [27.4, 1.6, 4.2, "sealed"],
+      [45, 1.6, 4.2, "sealed"],
     ],
     {
       tool: "five-lobe",
@@ -346,7 +346,7 @@ const boardLevel: Joint[] = [
     ],
     { length: 2.6, reach: [["top-shield", "cell-bracket"]] },
   ),
-  screws("board-standoff", ["main-board", "band"], [[67, 141, 3.4]], {
+  screws("board-standoff", ["main-board", "band"], [[67, 141, 3.4, "locked"]], {
     tool: "standoff",
     drive: "forked 1.5, stand-off",
     thread: "M1.4x0.3",
@@ -536,7 +536,7 @@ const lowerEdge: Joint[] = [
       [5.4, 22, 2.4],
       [28.4, 22.2, 2.4],
       [5.4, 5.6, 2.4],
-      [28.2, 12.4, 3.6],
+      [28.2, 12.4, 3.6, "hidden"],
     ],
     { length: 2.4, reach: [["back-glass", "lower-cover"]], more: { basis: "inferred" } },
   ),
