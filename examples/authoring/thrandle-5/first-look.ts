@@ -610,8 +610,10 @@ export function firstLook(): Afternoon {
   b.do("lift", { parts: ["board-graphite"], say: "Remove the heat film." });
   b.measure(["main-board", "rf-board", "board-shield"], "thickness", [3.1, 3.11], "mm", "caliper", {
     place: [57, 120],
+    off: ["board-graphite"],
     say: "The stack of both boards and the shield is 3.1 millimetres.",
   });
+  mm("board-graphite", [0.05], [57, 120], undefined, "micrometer");
   b.do("pry", {
     parts: ["board-shield"],
     joints: ["shield-snaps"],
