@@ -2,6 +2,7 @@
  * The battery: energy as printed, per mass and per volume of the true outline, its share of the body, and the transport
  * limits that it crosses (information with its date, no advice: the carrier's current rules and trained people decide).
  */
+import { InputError } from "../errors.ts";
 import type { Part, TeardownRecord } from "../record/schema.ts";
 import { convert } from "../units/index.ts";
 import { withInside } from "./assemblies.ts";
@@ -187,7 +188,16 @@ function bodyVolume(bench: Bench): Estimate | undefined {
   const width = of("width");
   const height = of("height") ?? of("length");
   if (width !== undefined && height !== undefined) return multiply(multiply(width, height, "mm2"), thickness, "");
-  const outlines = record.parts.flatMap((part) => (part.outline === undefined ? [] : [outerArea(part)]));
+  // A faulty outline of some other part is flagged elsewhere; it must not cost the share of the body.
+  const outlines = record.parts.flatMap((part) => {
+    if (part.outline === undefined) return [];
+    try {
+      return [outerArea(part)];
+    } catch (error) {
+      if (error instanceof InputError) return [];
+      throw error;
+    }
+  });
   const largest = outlines.reduce<Estimate | undefined>(
     (a, b) => (a === undefined || b.value > a.value ? b : a),
     undefined,

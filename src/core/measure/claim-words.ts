@@ -70,7 +70,7 @@ export function fractionWords(own: string, other: string, ruling: Ruling, q: num
       : ruling.verdict === "not-supported"
         ? `, which is not ${saidFraction(q, ruling)}`
         : "";
-  return `${capital(own)} comes to ${share} of ${other}${where}.`;
+  return `${capital(own)}: ${share} of ${other}${where}.`;
 }
 
 function saidFraction(q: number, ruling: Ruling): string {

@@ -11,6 +11,7 @@ export type { Verdict } from "./claim-verdict.ts";
 export { type ClaimVerdict, judgeClaim, judgeClaims } from "./claims.ts";
 export * from "./closure.ts";
 export * from "./combine.ts";
+export * from "./compare-records.ts";
 export * from "./conformance.ts";
 export * from "./distributions.ts";
 export * from "./estimate.ts";

@@ -71,6 +71,9 @@ export interface BudgetInput {
 export interface Closed<B extends Budget> {
   readonly budget: B;
   readonly residual: Estimate | undefined;
+  readonly whole: Estimate | undefined;
+  /** The readings of the sum with their figures, and what stands beside them (gaps). */
+  readonly sums: readonly { readonly of: readonly string[]; readonly figure: Estimate }[];
 }
 
 export function massBudget(bench: Bench): MassBudget {
@@ -82,7 +85,7 @@ export function massClosure(bench: Bench): Closed<MassBudget> {
   const masses = bench.figures.filter(({ reading }) => reading.quantity === "mass");
   const wholes = masses.filter(({ reading }) => reading.of.includes("device"));
   const whole = bestWhole(wholes);
-  const { budget, residual } = budgetOf({
+  const { budget, residual, sums } = budgetOf({
     whole,
     members: record.parts.map((part) => part.id),
     readings: masses.filter(({ reading }) => !reading.of.includes("device")),
@@ -101,7 +104,12 @@ export function massClosure(bench: Bench): Closed<MassBudget> {
       );
     }
   }
-  return { budget: { unit: "g", device: whole?.figure.value ?? null, ...budget, warnings }, residual };
+  return {
+    budget: { unit: "g", device: whole?.figure.value ?? null, ...budget, warnings },
+    residual,
+    sums,
+    whole: whole?.figure,
+  };
 }
 
 const unlike = (a: ReadFigure, b: ReadFigure) =>
@@ -187,7 +195,8 @@ export function budgetOf({ whole, members, readings, record, extra }: BudgetInpu
     checks: crossChecks(weighed, chosen),
     warnings,
   };
-  return { budget, residual };
+  const sums = chosen.map((one) => ({ of: [...one.set], figure: one.figure }));
+  return { budget, residual, whole: whole?.figure, sums };
 }
 
 /** A residual without the dust of binary sums: 187.4 - 187.1 is 0.3. */

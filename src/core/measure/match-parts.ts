@@ -68,7 +68,9 @@ export function matchParts(
   }
   const namesB = group(open(b, freeB), (part) => plainName(part.name));
   for (const part of open(a, freeA)) {
-    const other = (namesB.get(plainName(part.name)) ?? []).find((one) => freeB.has(one.id) && agree(part, one));
+    const same = (namesB.get(plainName(part.name)) ?? []).filter((one) => freeB.has(one.id));
+    // Of several of one name the one with the same role.
+    const other = same.find((one) => one.role === part.role) ?? same[0];
     if (other !== undefined) pair(part.id, other.id, "name");
   }
   const leftB = group(open(b, freeB), role);
@@ -96,7 +98,6 @@ const VAGUE: ReadonlySet<string> = new Set([
   "board",
 ]);
 
-const agree = (a: Part, b: Part) => a.role === undefined || b.role === undefined || a.role === b.role;
 const byName = (a: Part, b: Part) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0);
 
 /** A name without case, article and punctuation. */

@@ -1,6 +1,7 @@
 /**
  * Figures that cannot be right, or hardly: flagged with the reason, never corrected.
  */
+import { InputError } from "../errors.ts";
 import type { Joint, TeardownRecord } from "../record/schema.ts";
 import { convert } from "../units/index.ts";
 import type { BatteryFigures } from "./battery.ts";
@@ -23,7 +24,7 @@ export interface Flag {
     | "density"
     | "part-heavier-than-whole"
     | "readings-disagree"
-    | "repeats";
+    | "outline";
   readonly text: string;
 }
 
@@ -166,8 +167,14 @@ function densityFlags(bench: Bench): Flag[] {
         ({ reading }) => reading.quantity === quantity && reading.of.length === 1 && reading.of[0] === id,
       ),
     )?.figure.value;
-  return bench.record.parts.flatMap((part) => {
-    const area = areaOf(part)?.value;
+  return bench.record.parts.flatMap((part): Flag[] => {
+    let area: number | undefined;
+    try {
+      area = areaOf(part)?.value;
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      return [{ about: part.id, kind: "outline", text: `${error.path}: ${error.found}; expected ${error.expected}` }];
+    }
     const mass = of("mass", part.id);
     const thickness = of("thickness", part.id);
     if (area === undefined || mass === undefined || thickness === undefined || part.base) return [];
@@ -176,7 +183,7 @@ function densityFlags(bench: Bench): Flag[] {
     return [
       {
         about: part.id,
-        kind: "density" as const,
+        kind: "density",
         text: `${part.name}: ${density.toPrecision(2)} g/cm3 from mass, outline and thickness is no material: check the unit of one of them`,
       },
     ];

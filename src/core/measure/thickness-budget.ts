@@ -66,7 +66,7 @@ function thicknessClosure(bench: Bench, stackup: Stackup): Closed<ThicknessBudge
   if (layers.length === 0) warnings.push(`no part has an outline that contains the place [${place.join(", ")}]`);
 
   const gaps = stackup.gaps ?? [];
-  const { budget, residual } = budgetOf({
+  const { budget, ...closed } = budgetOf({
     whole,
     members: layers,
     readings,
@@ -87,7 +87,7 @@ function thicknessClosure(bench: Bench, stackup: Stackup): Closed<ThicknessBudge
     warnings: [...warnings, ...farAway(used, place), ...budget.warnings, ...overlaps(record, budget)],
     ...toleranceView(gaps, whole, budget),
   };
-  return { budget: answer, residual };
+  return { ...closed, budget: answer };
 }
 
 /** Of each set of parts, the readings nearest to the place; those without a place speak for the whole part. */
