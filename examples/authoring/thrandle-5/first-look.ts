@@ -1,4 +1,8 @@
-/** Thrandle 5, the filmed first look: everything comes out once, in the order in which it was done. */
+/**
+ * Thrandle 5, the filmed first look: everything comes out once, in the order in which it was done.
+ *
+ * Longer than most files: one device, in the order of the work, is read best in one piece.
+ */
 import { Afternoon } from "../afternoon.ts";
 
 const SIBLING = "b1f6d0c4-52a7-4a0e-9c1b-7d3e5f804104";

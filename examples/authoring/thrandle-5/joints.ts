@@ -1,4 +1,8 @@
-/** Thrandle 5: what holds, how it is undone, and how it is made again. */
+/**
+ * Thrandle 5: what holds, how it is undone, and how it is made again.
+ *
+ * Longer than most files: one device, in the order of the work, is read best in one piece.
+ */
 import type { Joint, Release } from "../../../src/core/record/schema.ts";
 import { clip, letsGo, pieces, plug, screws, tape } from "../bench.ts";
 

@@ -1,6 +1,8 @@
 /**
  * Thrandle 5: 72.4 x 152.0 mm, 6.60 mm thick beside the camera bar.
  *
+ * Longer than most files: one device, part by part, is read best in one piece.
+ *
  * The stack over the cell, from the back face inwards: glass 0.55, air, coil 0.85 to 1.14, graphite 1.15 to 1.20,
  * cell 1.20 to 4.55, pull tabs, mid-plate 4.70 to 5.15, air, display 5.45 to 6.60.
  */
