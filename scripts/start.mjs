@@ -5,10 +5,10 @@
  */
 import { ensureBuilt } from "./lib/build.mjs";
 import { inRoot, script, userFolder } from "./lib/checkout.mjs";
-import { ensureInstalled } from "./lib/install.mjs";
+import { ensureDriver, ensureInstalled } from "./lib/install.mjs";
 
 await script(async () => {
-  ensureInstalled();
+  ensureDriver(ensureInstalled());
   await ensureBuilt();
   const { main } = await import("../dist/cli/run.js");
   process.exitCode = await main(["serve", "--examples", inRoot("examples"), ...process.argv.slice(2)], userFolder());

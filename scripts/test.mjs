@@ -9,12 +9,12 @@ import { join } from "node:path";
 import { ensureBrowser } from "./lib/browser.mjs";
 import { ensureBuilt } from "./lib/build.mjs";
 import { inRoot, readOr, root, script } from "./lib/checkout.mjs";
-import { ensureInstalled } from "./lib/install.mjs";
+import { ensureDriver, ensureInstalled } from "./lib/install.mjs";
 
 const stages = [];
 
 await script(async () => {
-  ensureInstalled();
+  ensureDriver(ensureInstalled());
   const browser = ensureBrowser();
   await stage("build", async () => {
     await ensureBuilt();

@@ -7,20 +7,44 @@ import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { hashOf, inRoot, note, Refusal, readOr } from "./checkout.mjs";
 
-const stampFile = () => inRoot("node_modules", ".cache", "unseam", "installed");
+const stampFile = (what) => inRoot("node_modules", ".cache", "unseam", what);
+const isStamped = (what) => readOr(stampFile(what), "") === stampNow();
 const stampNow = () =>
   [hashOf([inRoot("package-lock.json")]), `abi ${process.versions.modules}`, process.platform, process.arch].join("\n");
 
-/** Makes node_modules fit the lock file. `quiet`: npm's own words go to stderr, nothing to stdout. */
+/** Makes node_modules fit the lock file; npm's words go to stderr, nothing to stdout. True when there was work to do. */
 export function ensureInstalled() {
   refuseOldNode();
-  const stamp = stampNow();
-  if (readOr(stampFile(), "") === stamp) return;
+  if (isStamped("installed")) return false;
   const missing = !matchesLockFile();
   if (missing) installAll();
-  ensureDriver(missing);
-  mkdirSync(dirname(stampFile()), { recursive: true });
-  writeFileSync(stampFile(), stamp);
+  stamp("installed");
+  return missing;
+}
+
+/**
+ * Makes sure of the database driver, the one package that may have to be compiled. It is an optional dependency, so
+ * that a machine without a compiler still gets the command line; the app and the tests need it.
+ */
+export function ensureDriver(justInstalled) {
+  if (isStamped("driver")) return;
+  if (!driverLoads() && !justInstalled) {
+    note("Fetching or compiling the database driver better-sqlite3 (a minute or two) …");
+    // npm takes an optional package away again when its compilation fails.
+    if (existsSync(inRoot("node_modules", "better-sqlite3"))) npm(["rebuild", "better-sqlite3", "--loglevel=error"]);
+    else installAll();
+  }
+  if (!driverLoads()) {
+    throw new Refusal(
+      "The database driver better-sqlite3 could be neither fetched ready-made nor compiled: install python3, make and g++ (on Debian: apt-get install python3 make g++) and run this again.",
+    );
+  }
+  stamp("driver");
+}
+
+function stamp(what) {
+  mkdirSync(dirname(stampFile(what)), { recursive: true });
+  writeFileSync(stampFile(what), stampNow());
 }
 
 function installAll() {
@@ -51,25 +75,6 @@ function matchesLockFile() {
   return Object.entries(wanted).every(
     ([path, entry]) =>
       path === "" || (found[path] === undefined ? entry.optional === true : found[path].version === entry.version),
-  );
-}
-
-/**
- * The database driver is the one package that may have to be compiled. It is an optional dependency, so that a
- * machine without a compiler still gets the command line; the app and the tests need it.
- */
-function ensureDriver(justInstalled) {
-  if (driverLoads()) return;
-  // npm takes an optional package away again when its compilation fails.
-  if (existsSync(inRoot("node_modules", "better-sqlite3"))) {
-    note("Compiling the database driver better-sqlite3 (a minute or two) …");
-    npm(["rebuild", "better-sqlite3", "--loglevel=error"]);
-  } else if (!justInstalled) {
-    installAll();
-  }
-  if (driverLoads()) return;
-  throw new Refusal(
-    "The database driver better-sqlite3 could be neither fetched ready-made nor compiled: install python3, make and g++ (on Debian: apt-get install python3 make g++) and run this again.",
   );
 }
 
