@@ -94,6 +94,13 @@ describe("unseam check", () => {
     expect(at("mdeia")[0]).toMatchObject({ nearest: "media" });
   });
 
+  it("lets no name in a record command the terminal", () =>
+    inFolder(async (folder) => {
+      const name = "\u001b[2J<b>Slab</b>\u009b31m\r";
+      writeFileSync(join(folder, "a.json"), writeRecord(sample(1, name)));
+      expect((await unseam(folder, "check", "a.json")).stdout).toContain("of \ufffd[2J<b>Slab</b>\ufffd31m\ufffd:");
+    }));
+
   it("warns of a part that nothing gets out, and of what blocks it", async () => {
     const record = sample(1);
     const locked = { ...record, parts: [...record.parts, { id: "cell", name: "Cell", under: [["cover"]] }] };

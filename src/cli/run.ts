@@ -28,10 +28,11 @@ export async function main(words: readonly string[], cwd: string): Promise<ExitC
 /** Runs a command line: `words` are those after `unseam`. Never throws. */
 export async function run(
   words: readonly string[],
-  world: Omit<Context, "args">,
+  outside: Omit<Context, "args">,
   load: (name: string) => Promise<Command | undefined> = loadCommand,
 ): Promise<ExitCode> {
   const [name, ...args] = words;
+  const world = plain(outside, asks(args, "--json"));
   try {
     if (name === undefined) throw new UsageError("A command is missing.");
     if (name === "--help" || name === "-h") {
@@ -81,20 +82,30 @@ function usageFrom(error: unknown, command: Command): unknown {
 function explain(error: unknown, name: string | undefined, json: boolean, world: Omit<Context, "args">): ExitCode {
   if (error instanceof UsageError) {
     const about = name === undefined || !commandNames().includes(name) ? "" : ` ${name}`;
-    world.stderr(`${error.message}\nTry: unseam${about} --help\n`);
+    world.stderr(shown(`${error.message}\nTry: unseam${about} --help\n`));
     return 2;
   }
   const faults = faultsOf(error);
   if (faults !== undefined) {
     const warnings = (error as { warnings?: unknown }).warnings ?? [];
     if (json) world.stdout(`${JSON.stringify({ ok: false, faults, warnings }, null, 2)}\n`);
-    for (const fault of faults) world.stderr(`${faultText(fault)}\n`);
+    for (const fault of faults) world.stderr(shown(`${faultText(fault)}\n`));
     return 1;
   }
   const trace = error instanceof Error ? (error.stack ?? error.message) : String(error);
   world.stderr(`This is a fault of Unseam, not yours. Please report it with these lines:\n${trace}\n`);
   return 3;
 }
+
+/**
+ * A name in a record may hold control characters, and those could make a terminal do things: they are not printed. The
+ * JSON on stdout is for programs and keeps them.
+ */
+function plain(world: Omit<Context, "args">, json: boolean): Omit<Context, "args"> {
+  return json ? world : { ...world, stdout: (text) => world.stdout(shown(text)) };
+}
+
+const shown = (text: string): string => text.replaceAll(/[^\P{Cc}\n\t]/gu, "\ufffd");
 
 /** The caller's faults, and the world's: a file that is not there, a full disk. Anything else is ours. */
 function faultsOf(error: unknown): readonly Fault[] | undefined {

@@ -9,7 +9,7 @@ const help = `unseam measure: one method of measurement on its own
 
 Usage: unseam measure CASE.json [--json]
 
-Answers a case of the form { "format": "unseam-measure/1", "kind": ..., inputs }.
+Answers a case of the form { "format": "unseam-measure/1", "kind": ..., inputs }
 Kinds:
 ${wrap(Object.keys(KINDS).join(", "), 80, "  ")}
 

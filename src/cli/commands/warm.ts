@@ -28,8 +28,8 @@ Usage: unseam warm STACK.json [options]
 Computes the temperatures in a stack of layers (unseam-stack/1) while it is
 heated by a programme, when each watched face reaches its limits, and the warm
 window: from when every bond is soft to the latest lift-off after which no
-face ever passes its plan limit. From a record the layers under the places of a zone
-are taken from outlines, levels, materials and bonds.
+face ever passes its plan limit. From a record the layers under the places of a
+zone are taken from outlines, levels, materials and bonds.
 
   --zone ZONE      the zone of a record
   --cut SECONDS    plan the whole cut: heatings, pieces of cutting, pauses
