@@ -83,7 +83,13 @@ export function studentQuantile(p: number, dof: number): number {
     const t = z + (z ** 3 + z) / (4 * dof) + (5 * z ** 5 + 16 * z ** 3 + 3 * z) / (96 * dof * dof);
     return p < 0.5 ? -t : t;
   }
-  const start = z * (1 + (z * z + 1) / (4 * Math.max(dof, 1)));
+  // Abramowitz & Stegun 26.7.5 to the third power of 1/dof; for few degrees of freedom only a first guess.
+  const r = 1 / Math.max(dof, 1.5);
+  const start =
+    z +
+    r *
+      ((z ** 3 + z) / 4 +
+        r * ((5 * z ** 5 + 16 * z ** 3 + 3 * z) / 96 + r * ((3 * z ** 7 + 19 * z ** 5 + 17 * z ** 3 - 15 * z) / 384)));
   const t = solveTail(
     tail,
     start,

@@ -1,6 +1,6 @@
 /** All the figures of a record: readings with their uncertainty, budgets, battery, claims, flags and the measuring plan. */
 import type { QuantityName, TeardownRecord, UnitName } from "../record/schema.ts";
-import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts";
+import { convert, UNITS } from "../units/index.ts";
 import type { BatteryFigures } from "./battery.ts";
 import { batteryFigures } from "./battery.ts";
 import type { ClaimVerdict } from "./claims.ts";
@@ -15,7 +15,7 @@ import { plausibility } from "./plausibility.ts";
 import type { Result } from "./propagate.ts";
 import { finish } from "./propagate.ts";
 import type { ReadFigure } from "./readings.ts";
-import { benchOf } from "./readings.ts";
+import { BASE_UNITS, benchOf } from "./readings.ts";
 import type { ThicknessBudget } from "./thickness-budget.ts";
 import { thicknessBudgets } from "./thickness-budget.ts";
 
@@ -72,7 +72,7 @@ export function figuresOf(record: TeardownRecord, sibling?: TeardownRecord): Fig
 /** A reading in the unit that it was read in. */
 export function readingResult({ reading, figure, remarks }: ReadFigure): ReadingResult {
   const { id, of, quantity, unit, instrument, place } = reading;
-  const base = baseUnit(QUANTITY_DIMENSIONS[quantity]);
+  const base = BASE_UNITS[quantity];
   const value = convert(figure.value, base, unit);
   const u = Math.abs(convert(standardUncertainty(figure), base, unit, true));
   return {

@@ -40,21 +40,41 @@ export interface Bench {
 export function benchOf(record: TeardownRecord, prefix = ""): Bench {
   const figures: ReadFigure[] = [];
   const elsewhere: ReadFigure[] = [];
+  const context: Context = {
+    record,
+    prefix,
+    instruments: new Map(record.instruments.map((one) => [one.id, one])),
+    keys: new Map(record.instruments.map((one) => [one.id, instrumentKey(one)])),
+    zeros: record.readings.filter((one) => one.of.includes("zero")),
+    scatterLimits: new Map(),
+  };
   record.readings.forEach((reading, index) => {
     if (reading.of.includes("zero")) return;
-    const figure = readFigure(record, reading, `readings[${index}]`, prefix);
+    const figure = readFigure(context, reading, `readings[${index}]`);
     (reading.record === undefined || reading.record === record.id ? figures : elsewhere).push(figure);
   });
   return { record, figures, elsewhere, prefix };
 }
 
-function readFigure(record: TeardownRecord, reading: Reading, path: string, prefix: string): ReadFigure {
+/** What every reading of a record needs, found once. */
+interface Context {
+  readonly record: TeardownRecord;
+  readonly prefix: string;
+  readonly instruments: ReadonlyMap<string, Instrument>;
+  readonly keys: ReadonlyMap<string, string>;
+  readonly zeros: readonly Reading[];
+  /** χ² limit by degrees of freedom. */
+  readonly scatterLimits: Map<number, number>;
+}
+
+function readFigure(context: Context, reading: Reading, path: string): ReadFigure {
+  const { record, prefix } = context;
   const named = `${path} (${reading.id})`;
-  const unit = baseUnit(QUANTITY_DIMENSIONS[reading.quantity]);
-  const instrument = record.instruments.find((one) => one.id === reading.instrument);
+  const unit = BASE_UNITS[reading.quantity];
+  const instrument = reading.instrument === undefined ? undefined : context.instruments.get(reading.instrument);
   checkReading(reading, instrument, named);
   const remarks = new Set<string>();
-  const own = scatter(reading, instrument, unit, named, remarks);
+  const own = scatter(context, reading, instrument, unit, named, remarks);
   const terms: [string, Term][] = [[`reading:${prefix}${reading.id}`, { u: own.u, dof: own.dof }]];
   let value = own.mean;
   const used = sessionDay(record, reading);
@@ -63,28 +83,34 @@ function readFigure(record: TeardownRecord, reading: Reading, path: string, pref
       remarks.add("no instrument is named: the figure is taken as exact but for its scatter");
   } else {
     for (const remark of instrumentRemarks(instrument, used)) remarks.add(remark);
-    const step = spread(instrument.resolution, unit, `${named}: instrument ${instrument.id}, resolution`);
+    const step = spread(instrument.resolution, unit, () => `${named}: instrument ${instrument.id}, resolution`);
     terms.push([`step:${prefix}${reading.id}`, known(stepUncertainty(step))]);
     if (instrument.maxError !== undefined) {
-      const limit = spread(instrument.maxError, unit, `${named}: instrument ${instrument.id}, maxError`);
+      const limit = spread(instrument.maxError, unit, () => `${named}: instrument ${instrument.id}, maxError`);
       terms.push([`limit:${prefix}${reading.id}`, known(limit / Math.sqrt(3))]);
     }
-    const common = instrumentKey(instrument);
+    const common = context.keys.get(instrument.id)!;
     if (instrument.sharedGain !== undefined) terms.push([`gain:${common}`, known(instrument.sharedGain * value)]);
-    const zero = zeroFor(record, reading);
+    const zero = zeroFor(context.zeros, reading);
     if (zero !== undefined) {
-      const tare = scatter(zero, instrument, unit, `reading ${zero.id}`, remarks);
+      const tare = scatter(context, zero, instrument, unit, `reading ${zero.id}`, remarks);
       value -= tare.mean;
       terms.push([`zero:${prefix}${zero.id}`, { u: -tare.u, dof: tare.dof }]);
       terms.push([`zero-step:${prefix}${zero.id}`, known(-stepUncertainty(step))]);
     } else if (instrument.sharedOffset !== undefined) {
-      const offset = spread(instrument.sharedOffset, unit, `${named}: instrument ${instrument.id}, sharedOffset`);
+      const offset = spread(instrument.sharedOffset, unit, () => `${named}: instrument ${instrument.id}, sharedOffset`);
       terms.push([`offset:${common}`, known(offset)]);
     }
   }
   return { reading, figure: estimate(value, unit, terms, [`${prefix}${reading.id}`]), remarks: [...remarks] };
 }
 
+/** The unit that each quantity is computed in. */
+export const BASE_UNITS = Object.fromEntries(
+  Object.entries(QUANTITY_DIMENSIONS).map(([quantity, dimension]) => [quantity, baseUnit(dimension)]),
+) as { readonly [quantity in QuantityName]: UnitName };
+/** Level of the test of repeats against the stated repeatability. */
+const LEVEL = 0.95;
 const known = (u: number): Term => ({ u, dof: Number.POSITIVE_INFINITY });
 
 /** Two records share an instrument where everything that is said of it is the same; their shared errors then cancel. */
@@ -111,17 +137,18 @@ function checkReading(reading: Reading, instrument: Instrument | undefined, path
 }
 
 /** A spread (step, limit, offset) in the unit wanted. */
-function spread(quantity: { value: number; unit: UnitName }, unit: UnitName, path: string): number {
+function spread(quantity: { value: number; unit: UnitName }, unit: UnitName, path: () => string): number {
   if (UNITS[quantity.unit].dimension !== UNITS[unit].dimension) {
-    throw new InputError({ path, found: quantity.unit, expected: `a unit that fits a reading in ${unit}` });
+    throw new InputError({ path: path(), found: quantity.unit, expected: `a unit that fits a reading in ${unit}` });
   }
   if (!(quantity.value >= 0)) {
-    throw new InputError({ path, found: String(quantity.value), expected: "a number of 0 or more" });
+    throw new InputError({ path: path(), found: String(quantity.value), expected: "a number of 0 or more" });
   }
   return convert(quantity.value, quantity.unit, unit, true);
 }
 
 function scatter(
+  { scatterLimits }: Context,
   reading: Reading,
   instrument: Instrument | undefined,
   unit: UnitName,
@@ -133,7 +160,7 @@ function scatter(
   const stated =
     instrument?.repeatability === undefined
       ? undefined
-      : spread(instrument.repeatability, unit, `${path}: instrument ${instrument.id}, repeatability`);
+      : spread(instrument.repeatability, unit, () => `${path}: instrument ${instrument.id}, repeatability`);
   if (sd === null) {
     if (stated === undefined && instrument !== undefined) {
       remarks.add("one reading, and the instrument's repeatability is not stated: its scatter is not counted");
@@ -141,7 +168,8 @@ function scatter(
     return { mean, u: stated ?? 0, dof: Number.POSITIVE_INFINITY };
   }
   if (stated !== undefined && stated > 0) {
-    const limit = chiSquaredQuantile(0.95, n - 1);
+    const limit = scatterLimits.get(n - 1) ?? chiSquaredQuantile(LEVEL, n - 1);
+    scatterLimits.set(n - 1, limit);
     if ((sd * sd * (n - 1)) / (stated * stated) <= limit) {
       return { mean, u: stated / Math.sqrt(n), dof: Number.POSITIVE_INFINITY };
     }
@@ -151,10 +179,9 @@ function scatter(
 }
 
 /** The zero or tare that goes with a reading: same instrument and session, the last before it, else the first after. */
-function zeroFor(record: TeardownRecord, reading: Reading): Reading | undefined {
-  const zeros = record.readings.filter(
+function zeroFor(all: readonly Reading[], reading: Reading): Reading | undefined {
+  const zeros = all.filter(
     (one) =>
-      one.of.includes("zero") &&
       one.instrument === reading.instrument &&
       one.quantity === dimensionMate(one.quantity, reading.quantity) &&
       (one.session === undefined || reading.session === undefined || one.session === reading.session),
