@@ -1,10 +1,13 @@
 /** The law for people, 80 columns wide: the class in a sentence, what decides each part, what is not known, the notice. */
 import {
+  type Change,
+  costOf,
   type DeclaredAnswer,
   type Evidence,
   type Finding,
   type LawAnswer,
   type LawReport,
+  type LeastChange,
   NOTICE,
   type ReadingEffect,
   type Verdict,
@@ -89,6 +92,63 @@ export function declaredText(answer: DeclaredAnswer): string {
           ),
         ]),
   ]);
+}
+
+/** Sets of changes, one paragraph each. */
+export function reachText(answer: LeastChange): string {
+  const goal = answer.to === "article-11" ? "for Article 11 of 2023/1542 to pass" : `for class ${answer.to}`;
+  const now = answer.from === null ? "there is no index now" : `class ${answer.from} now`;
+  const [first] = answer.changes;
+  if (first === undefined)
+    return page([
+      `No set of such changes is enough ${goal} (${now})${answer.proved ? "" : "; not proved, time ran out"}.`,
+    ]);
+  if (first.length === 0) return page([`Nothing need be changed ${goal} (${now}).`]);
+  const cost = costOf(first);
+  return page([
+    `${cost === null ? `${first.length} changes` : `Changes for ${cost.amount} ${cost.currency}`} ${goal} (${now}, ${BASIS_TEXT[answer.basis]}); ${answer.proved ? "proved least" : "not proved least, time ran out"}. ${answer.changes.length}${answer.more ? " of more" : ""} such sets:`,
+    ...answer.changes.flatMap((set, index) => [
+      "",
+      `${index + 1}.`,
+      ...set.map((change) => `  - ${changeText(change)}`),
+    ]),
+    "",
+    NOTICE,
+  ]);
+}
+
+function changeText(change: Change): string {
+  const cost = change.cost === undefined ? "" : ` (${change.cost.amount} ${change.cost.currency})`;
+  return `${changeWords(change)}${cost}`;
+}
+
+function changeWords(change: Change): string {
+  switch (change.change) {
+    case "whole":
+      return `${change.joint} can be used again`;
+    case "brings":
+      return `a new ${change.joint} comes with the spare part`;
+    case "basic":
+      return `${change.tool} is replaced by a basic tool`;
+    case "with-spare-part":
+      return `${change.tool} comes with the spare part of the ${change.role}`;
+    case "leaves-reach":
+      return `${change.part} is no longer in the way of ${change.joint}`;
+    case "leaves-under":
+      return `${change.part} no longer lies over ${change.of}`;
+    case "no-heat":
+      return `${change.joint} is undone without heat (its way ${change.release})`;
+    case "no-notification":
+      return `no remote notification of ${change.part}`;
+    case "no-authorisation":
+      return `no remote authorisation of ${change.part}`;
+    case "offer":
+      return `${change.part} is sold to ${change.to === "end-users" ? "end users" : "professionals"}`;
+    case "updates":
+      return "one year more of updates";
+    case "information":
+      return "repair information one level up";
+  }
 }
 
 function headline(answer: LawAnswer): string[] {

@@ -8,7 +8,12 @@ import {
   defaultBasis,
   gridCsv,
   type LawOptions,
+  type LeastChangeOptions,
   lawReport,
+  leastChange,
+  leastChangeForArticle11,
+  type Prices,
+  parsePrices,
   parseSheet,
   type RecordBasis,
   readingEffects,
@@ -18,7 +23,7 @@ import {
 import type { TeardownRecord } from "../../core/record/index.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
 import { type Command, type Context, type ExitCode, UsageError } from "../command.ts";
-import { declaredText, effectsText, reportText, sheetText } from "../law-text.ts";
+import { declaredText, effectsText, reachText, reportText, sheetText } from "../law-text.ts";
 import { listOption, numberOption, readOptions, wordOption } from "../options.ts";
 import { readDocument } from "../read-document.ts";
 import { readRecord } from "../read-record.ts";
@@ -28,6 +33,7 @@ const help = `unseam law: the legal repairability index, with its evidence
 Usage: unseam law FILE [options]
        unseam law --sheet SHEET.json [--json]
        unseam law --declared SHEET.json FILE [--further FILE] [options]
+       unseam law FILE --reach A|B|C|D|E|article-11 [--costs COSTS.json]
 
 The index of Delegated Regulation (EU) 2023/1669 for smartphones and slate
 tablets in exact arithmetic: steps, fasteners and tools of each priority part
@@ -40,11 +46,16 @@ table of 2023/1670, and the battery under Article 11 of 2023/1542, apart.
   --readings I2,I9  take the other position of these readings, where the act
                     is silent (I1 to I7, I9, I10)
   --effects         which readings would change a score or the class
-  --limit SECONDS   for each planned way in (5)
+  --limit SECONDS   for each planned way in (5); with --reach for all (10)
   --sheet SHEET     no record: the values that a maker declares
                     ("format": "unseam-sheet/1")
   --declared SHEET  declared against found, with the tolerance of Annex IX
   --further FILE    the record of one further unit of the same model
+  --reach CLASS     the fewest design changes that lift the device to a class,
+                    or make Article 11 pass, with all ties up to 100 sets:
+                    { "from", "to", "changes", "proved", "more" }
+  --costs COSTS     what changes cost ("format": "unseam-costs/1"): the
+                    cheapest set instead of the fewest changes
   --csv             the grid of parts and points as CSV
   --json            { "basis", "index", "unrounded", "class",
                       "roundingDecides", "scores", "parts", "range"?,
@@ -65,6 +76,8 @@ const OPTIONS = {
   sheet: { type: "string" },
   declared: { type: "string" },
   further: { type: "string" },
+  reach: { type: "string" },
+  costs: { type: "string" },
   csv: { type: "boolean" },
   json: { type: "boolean" },
 } as const;
@@ -78,13 +91,16 @@ async function run(context: Context): Promise<ExitCode> {
   if (file === undefined) throw new UsageError("FILE is missing.");
   if (values.further !== undefined && values.declared === undefined)
     throw new UsageError("--further goes with --declared.");
+  if (values.costs !== undefined && values.reach === undefined) throw new UsageError("--costs goes with --reach.");
+  if (values.reach !== undefined) return runReach(context, values, file);
   const options = lawOptions(values);
   const sheet = values.declared === undefined ? undefined : await readSheet(context, values.declared);
   const further = values.further === undefined ? undefined : await readRecord(context, values.further);
   const record = await readRecord(context, file);
   const report = lawReport(record, options);
   if (values.csv) {
-    context.stdout(gridCsv(report));
+    // On a terminal lines end as lines do there; the carriage returns of RFC 4180 are for files sent elsewhere.
+    context.stdout(gridCsv(report).replaceAll("\r\n", "\n"));
     return 0;
   }
   const effects = values.effects ? readingEffects(record, options) : undefined;
@@ -105,12 +121,40 @@ async function run(context: Context): Promise<ExitCode> {
 
 async function runSheet(context: Context, values: Values, files: readonly string[]): Promise<ExitCode> {
   if (files.length > 0) throw new UsageError(`--sheet takes no record: "${files[0]}" is one word too many.`);
-  for (const name of ["basis", "readings", "effects", "limit", "declared", "further", "csv"] as const)
+  for (const name of ["basis", "readings", "effects", "limit", "declared", "further", "reach", "costs", "csv"] as const)
     if (values[name] !== undefined) throw new UsageError(`--sheet and --${name} do not go together.`);
   const answer = assessSheet(await readSheet(context, values.sheet ?? ""));
   if (values.json) print(context, answer);
   else context.stdout(sheetText(answer));
   return 0;
+}
+
+async function runReach(context: Context, values: Values, file: string): Promise<ExitCode> {
+  for (const name of ["effects", "declared", "csv"] as const)
+    if (values[name] !== undefined) throw new UsageError(`--reach and --${name} do not go together.`);
+  const to = wordOption("reach", values.reach ?? "", ["A", "B", "C", "D", "E", "article-11"]);
+  const seconds = values.limit === undefined ? 10 : numberOption("limit", values.limit, 0, 86_400, "seconds");
+  const prices = values.costs === undefined ? undefined : await readPrices(context, values.costs);
+  const record = await readRecord(context, file);
+  const options: LeastChangeOptions = {
+    ...lawOptions(values),
+    // No single way in may take the time of the whole search.
+    limit: Math.min(seconds * 100, 1000),
+    searchLimit: seconds * 1000,
+    ...(prices === undefined ? {} : { prices }),
+  };
+  const answer = to === "article-11" ? leastChangeForArticle11(record, options) : leastChange(record, to, options);
+  if (values.json) print(context, answer);
+  else context.stdout(reachText(answer));
+  return 0;
+}
+
+async function readPrices(context: Context, path: string): Promise<Prices> {
+  const { read, value, faults } = await readDocument(context, path);
+  if (!read) throw new InputFaults(faults);
+  const check = parsePrices(value);
+  if (!check.ok || faults.length > 0) throw new InputFaults([...faults, ...(check.ok ? [] : check.faults)]);
+  return check.prices;
 }
 
 function lawOptions(values: Values): LawOptions {

@@ -59,9 +59,9 @@ class Reader {
   sheet(value: unknown): Sheet | undefined {
     const root = this.object("", value, "a sheet (an object)");
     if (root === undefined) return undefined;
-    this.keys("", root, ["format", "foldable", "parts", "spareParts", "updateYears", "repairInformation"], []);
     if (root.format !== undefined && root.format !== SHEET_FORMAT)
       this.fault("format", root.format, JSON.stringify(SHEET_FORMAT));
+    this.keys("", root, ["format", "foldable", "parts", "spareParts", "updateYears", "repairInformation"], []);
     const foldable = this.flag("foldable", root.foldable, true);
     return {
       format: SHEET_FORMAT,

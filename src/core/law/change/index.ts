@@ -5,6 +5,7 @@
  * itself, with whether that they are smallest is proved. Promised: a set made on the record gives the class when assessed
  * anew.
  */
+export { leastChangeForArticle11 } from "./article-11-change.ts";
 export { applyChange, type Change, changeKey, changesOf } from "./changes.ts";
 export * from "./least-change.ts";
 export { CHANGE_WORDS, type Prices, type PricesCheck, parsePrices, priceOf } from "./prices.ts";

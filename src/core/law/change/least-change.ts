@@ -6,7 +6,7 @@
  * (`proved` false) and gives the best sets met.
  */
 import { InputError } from "../../errors.ts";
-import type { TeardownRecord } from "../../record/schema.ts";
+import type { Money, TeardownRecord } from "../../record/schema.ts";
 import { millionths, moneyOf } from "../../structure/index.ts";
 import { assessView, defaultBasis, type LawOptions, type RecordBasis } from "../assess.ts";
 import type { FindWayIn } from "../least.ts";
@@ -133,7 +133,7 @@ function remembered(findWayIn: FindWayIn, goal: Goal, structural: string): FindW
 }
 
 /** The sum of the costs of a set; null where none are given. */
-export function costOf(set: readonly Change[]): Change["cost"] | null {
+export function costOf(set: readonly Change[]): Money | null {
   let sum = 0;
   let currency: string | undefined;
   for (const { cost } of set) {

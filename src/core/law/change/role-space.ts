@@ -15,13 +15,13 @@ import type { LawOptions, RecordBasis } from "../assess.ts";
 import { countSteps } from "../count.ts";
 import { describedSequence, procedureOf } from "../described.ts";
 import { Log } from "../done.ts";
-import { leastSequence } from "../least.ts";
 import { instancesOf } from "../role.ts";
 import type { RuleSet } from "../rules/types.ts";
 import { depthPoints } from "../score.ts";
 import { fastenerKind, looseKind, segmentOf, toolKind } from "../segment.ts";
 import type { Sequence } from "../sequence.ts";
 import { applyChange, type Change } from "./changes.ts";
+import { planLeast } from "./planning.ts";
 
 /** What is met in the segment of one instance, the changes aside. */
 export interface WayModel {
@@ -98,7 +98,8 @@ export class RoleSpace {
   certificate(chosen: readonly number[]): readonly number[] {
     const mine = this.relevant.filter((index) => chosen.includes(index));
     const others = this.relevant.filter((index) => !mine.includes(index));
-    if (this.basis !== "least") return others;
+    // What a log counts may fall and rise again as relations go: nothing is left out there.
+    if (this.basis === "done") return others;
     const key = mine.join();
     const before = this.certificates.get(key);
     if (before !== undefined) return before;
@@ -152,22 +153,12 @@ export class RoleSpace {
       const log = new Log(record);
       return parts.map((part) => ({ sequence: log.sequence(part), cost: "" }));
     }
-    const { findWayIn, control, limit = 5000, readings = DEFAULT_READINGS } = this.options;
+    const { control, limit = 5000, readings = DEFAULT_READINGS } = this.options;
     const lean = { ...record, joints: record.joints.filter((joint) => this.joints.has(joint.id)) };
     return parts.map((part) => {
-      let cost = "";
-      const sequence = leastSequence(lean, part, {
-        readings,
-        doubt: "written",
-        control,
-        limit,
-        findWayIn: (where, question, clock) => {
-          const way = findWayIn(where, question, clock);
-          if ("operations" in way) cost = `${way.seconds} ${way.operations.length}`;
-          return way;
-        },
-      });
-      return { sequence, cost };
+      if (part.base) return { sequence: { kind: "cannot-tell", part, because: "the base", warnings: [] }, cost: "" };
+      const { sequence, cost, gate } = planLeast(lean, part, readings, control, limit);
+      return { sequence, cost: `${cost} ${gate}` };
     });
   }
 }
