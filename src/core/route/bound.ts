@@ -163,18 +163,16 @@ export class Bound {
       let own = 0;
       let interrupted = 0;
       let pending = 0;
-      let allPass = true;
       for (const i of zone.bonds) {
         if (inside[i] !== 1 || position.done[i] === 1) continue;
         const ms = model.ms[i]!;
         pending += 1;
         if (ms > zone.soft) {
           if (model.passes[i] !== 1) return Infinity;
-          own += Math.ceil(ms / zone.soft);
+          own += Math.ceil((ms * model.unit) / zone.softMs);
           interrupted += 1;
           continue;
         }
-        if (model.passes[i] !== 1) allPass = false;
         sum += ms;
         if (ms * 2 > zone.soft) {
           halves += 1;
@@ -197,7 +195,8 @@ export class Bound {
         zone.soft === 0 ? 0 : Math.ceil(Math.max(0, rest) / zone.soft),
         halves - (left >= leastHalf ? 1 : 0),
       );
-      const ops = zone.ms > 0 || !allPass ? model.wOp : 0;
+      // Heatings within an interrupted release are no operations of their own, but cost at least one heating more.
+      const ops = zone.ms > 0 ? model.wOp : 0;
       const ownSteps = model.readings.I10 ? own : interrupted;
       total +=
         heatings * (zone.ms * model.wMs + ops + model.wStep) + own * zone.ms * model.wMs + ownSteps * model.wStep;

@@ -202,8 +202,11 @@ export class CommitSearch {
           if (open === undefined && Bits.within(all, node.set)) hit = true;
           else if (open === undefined) children.push(all);
           else for (const i of open) children.push(this.withOperation(all, i));
+          for (const atom of group) {
+            if (atom.some((i) => reached[i] === 1)) continue;
+            for (const i of atom) if (!Bits.has(node.set, i)) union.push(this.withOperation(all, i));
+          }
         }
-        union.push(...children);
         if (!hit && (best === null || children.length < best.length)) best = children;
       }
     }

@@ -13,8 +13,9 @@
  */
 import { InputError } from "../errors.ts";
 import { missingTools, rounds } from "./advance.ts";
+import { closesFree, heatingHelps, keepsSet, makesReady } from "./helpers.ts";
 import type { Need, Objective, Operation, Problem, StepReadings } from "./problem.ts";
-import { closesFree, helps, type Reduced } from "./reduce.ts";
+import type { Reduced } from "./reduce.ts";
 
 export interface Model {
   readonly problem: Problem;
@@ -73,8 +74,12 @@ export interface Model {
   readonly passes: Uint8Array;
   /** The operation just before it that is the same in all respects, -1: none. Done in this order. */
   readonly twin: Int32Array;
-  /** Kept operations whose window this one may help to hold (see `helps`), as lists. */
+  /** Kept operations whose window this one may help to hold (see `makesReady`). */
   readonly helpsBonds: readonly (readonly number[])[];
+  /** Kept operations that use the same set of tools, where having it in hand early can spare a step (see `keepsSet`). */
+  readonly sameSet: readonly (readonly number[])[];
+  /** Releases without tools, where `sameSet` matters. */
+  readonly bareWork: readonly number[];
 
   readonly zones: readonly ModelZone[];
   /** Zones that cool. */
@@ -85,11 +90,15 @@ export interface ModelZone {
   readonly ms: number;
   /** Units; Infinity: no limit. */
   readonly soft: number;
+  /** Exact, in milliseconds: pieces of an interrupted release are no whole units. */
+  readonly softMs: number;
   readonly hand: number;
   readonly side: number;
   /** Heating changes neither what is in hand nor the side that is up. */
   readonly neutral: boolean;
   readonly bonds: readonly number[];
+  /** Bonds whose window this heating may help to hold, because of the source it takes up or the side it turns to. */
+  readonly helpsBonds: readonly number[];
 }
 
 const TABLE_HANDS = 1024;
@@ -114,15 +123,20 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
   const zones = problem.zones.map((zone, z) => ({
     ms: zone.ms / unit,
     soft: zone.soft === null ? Infinity : Math.floor(zone.soft / unit),
+    softMs: zone.soft ?? Infinity,
     hand: handId(zone.tools),
     side: zone.side,
     neutral: zone.tools.length === 0 && zone.side < 0,
     bonds: operations.flatMap((operation, i) => (operation.zone === z ? [i] : [])),
+    helpsBonds: kept.flatMap((i, at) => (heatingHelps(problem, z, i) ? [at] : [])),
   }));
+  const bonds = kept.flatMap((i, at) =>
+    (problem.zones[problem.operations[i]!.zone]?.soft ?? null) === null ? [] : [at],
+  );
   const weights = pack(problem, objective, operations, unit);
   const place = new Map(kept.map((operation, at) => [operation, at]));
   const bundled = Uint8Array.from(operations, (o) =>
-    objective.readings.I4 && o.kind === "lift" && o.bundle.length > 0 ? 1 : 0,
+    objective.readings.I4 && o.kind === "lift" && o.bundle.length > 0 && !(objective.readings.I7 && o.tray) ? 1 : 0,
   );
   const baseSteps = Int32Array.from(operations, (o, i) => (bundled[i] === 1 ? 0 : ownSteps(o, objective.readings)));
   const base = Float64Array.from(
@@ -161,12 +175,11 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     zone: Int32Array.from(operations, (o) => o.zone),
     passes: Uint8Array.from(operations, (o) => (o.passes ? 1 : 0)),
     twin: twins(problem, objective, reduced),
-    helpsBonds: kept.map((i) => {
-      const cooling = kept.flatMap((bond, at) =>
-        (problem.zones[problem.operations[bond]!.zone]?.soft ?? null) === null ? [] : [at],
-      );
-      return cooling.filter((at) => helps(problem, i, kept[at]!));
-    }),
+    helpsBonds: kept.map((i) => bonds.filter((at) => makesReady(problem, problem.operations[i]!, kept[at]!))),
+    sameSet: kept.map((i) =>
+      counted ? kept.flatMap((y, at) => (keepsSet(problem, objective.readings, i, y) ? [at] : [])) : [],
+    ),
+    bareWork: counted ? operations.flatMap((o, i) => (o.kind === "release" && o.tools.length === 0 ? [i] : [])) : [],
     zones,
     cooling: zones.flatMap((zone, z) => (zone.soft < Infinity && zone.bonds.length > 0 ? [z] : [])),
   };

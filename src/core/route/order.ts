@@ -272,9 +272,10 @@ export class OrderSearch implements Position {
     }
     for (let z = 0; z < this.zoneCount; z += 1) {
       const zone = model.zones[z]!;
-      if (zone.neutral || !this.pending(z, this.fromDone)) continue;
+      if (zone.neutral) continue;
       const left = this.warm[label * this.zoneCount + z]!;
-      if (left < 0 || left < zone.soft) this.branch(label, HEAT_ZONE, z);
+      const own = left < zone.soft && this.pending(zone.bonds, this.fromDone);
+      if (own || (!this.relaxed && this.pending(zone.helpsBonds, this.fromDone))) this.branch(label, HEAT_ZONE, z);
     }
   }
 
@@ -295,6 +296,8 @@ export class OrderSearch implements Position {
         return;
       }
     }
+    // Heatings that take no time are none of the operations of an interrupted release: fewer operations in all.
+    if (this.relaxed && zone.ms === 0 && model.passes[x] === 1) this.branch(label, ROUNDS, x);
     if (zone.neutral && (zone.soft === Infinity || this.fitsAfterHeating(label, x))) this.branch(label, HEAT_DO, x);
     else if (model.passes[x] === 1 && (zone.neutral || !this.fitsAfterHeating(label, x))) this.branch(label, ROUNDS, x);
   }
@@ -618,9 +621,14 @@ export class OrderSearch implements Position {
     const { model } = this;
     const z = model.zone[y]!;
     if (z >= 0) return this.left[z] === Infinity;
-    if (this.relaxed) return true;
-    for (const bond of model.helpsBonds[y]!) if (this.inside[bond] === 1 && this.done[bond] === 0) return false;
-    return true;
+    if (this.keeps(y, this.done)) return false;
+    return this.relaxed || !this.pending(model.helpsBonds[y]!, this.done);
+  }
+
+  /** Its set of tools may be worth taking up later, while the work is closed, for others that use it. */
+  private keeps(x: number, done: Uint8Array): boolean {
+    const { sameSet, bareWork } = this.model;
+    return sameSet[x]!.length > 0 && this.pending(bareWork, done) && this.pending(sameSet[x]!, done);
   }
 
   /** Operations that are branched on one by one. */
@@ -628,9 +636,8 @@ export class OrderSearch implements Position {
     const { model } = this;
     if (model.counted && model.isRelease[x] === 0 && !model.readings.I1) return true;
     if (model.bundled[x] === 1 || (model.counted && model.readings.I9 && model.clean[x] === 1)) return true;
-    if (this.relaxed) return false;
-    for (const bond of model.helpsBonds[x]!) if (this.inside[bond] === 1 && this.fromDone[bond] === 0) return true;
-    return false;
+    if (this.keeps(x, this.fromDone)) return true;
+    return !this.relaxed && this.pending(model.helpsBonds[x]!, this.fromDone);
   }
 
   private firstOfMode(label: number, x: number): boolean {
@@ -641,8 +648,8 @@ export class OrderSearch implements Position {
     return true;
   }
 
-  private pending(z: number, done: Uint8Array): boolean {
-    for (const i of this.model.zones[z]!.bonds) if (this.inside[i] === 1 && done[i] === 0) return true;
+  private pending(operations: readonly number[], done: Uint8Array): boolean {
+    for (const i of operations) if (this.inside[i] === 1 && done[i] === 0) return true;
     return false;
   }
 

@@ -2,8 +2,8 @@
  * Cuts a problem down to the operations that can matter, and finds for each the operations that every way to it needs.
  *
  * 1. Reach: what can be done at all (linear fixpoint over the needs; circles without a way out are left out).
- * 2. Relevance: what some need of a target asks for, at any depth; with `helpers`, also operations that no need asks
- *    for but whose tool or side can make a heated bond fit its window (see docs/core/route.md), and what they need.
+ * 2. Relevance: what some need of a target asks for, at any depth, and the operations that may be worth doing though no
+ *    need asks for them (helpers.ts), with what they need.
  * 3. Landmarks: Dom(y) = {y} u (over needs) (meet over groups) (union over atoms) (meet over operations) Dom, the
  *    greatest fixpoint, on bitsets. Möhring, Skutella, Stork, SIAM J. Comput. 33(2) 2004, give the complexity of AND/OR
  *    precedence; the landmarks are those of delete-free planning (Keyder, Richter, Helmert, ECAI 2010).
@@ -13,6 +13,7 @@
  * Cost: passes over all needs times the words of a bitset; few passes unless circles are nested.
  */
 import { Bits } from "./bits.ts";
+import { type Allowed, findHelpers } from "./helpers.ts";
 import type { Atom, Group, Need, Problem, StepReadings } from "./problem.ts";
 
 export interface Reduced {
@@ -23,7 +24,7 @@ export interface Reduced {
   /** Landmarks of each kept operation, over places in `kept`. */
   readonly dom: readonly Int32Array[];
   readonly targets: readonly number[];
-  /** Places of operations that are kept as helpers only: no need of a target leads to them. */
+  /** Places of operations that may be worth doing though no need asks for them. */
   readonly helpers: readonly number[];
 }
 
@@ -73,19 +74,17 @@ export function reachable(problem: Problem, without?: Uint8Array): Uint8Array {
 }
 
 /** Null: a target cannot be reached. */
-export function reduce(
-  problem: Problem,
-  readings: StepReadings,
-  helpers: boolean,
-  without?: Uint8Array,
-): Reduced | null {
+export function reduce(problem: Problem, readings: StepReadings, allow: Allowed, without?: Uint8Array): Reduced | null {
   const reached = reachable(problem, without);
   if (problem.targets.some((target) => reached[target] !== 1)) return null;
   const needs = problem.operations.map((operation, i) => (reached[i] === 1 ? possible(operation.needs, reached) : []));
-  const wanted = new Uint8Array(needs.length);
-  spread(needs, problem.targets, wanted);
-  const kept = wanted.slice();
-  if (helpers) addHelpers(problem, readings, needs, reached, kept);
+  const kept = new Uint8Array(needs.length);
+  spread(needs, problem.targets, kept);
+  for (;;) {
+    const found = findHelpers(problem, readings, allow, kept).filter((i) => kept[i] !== 1 && reached[i] === 1);
+    if (found.length === 0) break;
+    spread(needs, found, kept);
+  }
   const first = compact(needs, kept);
   const trimmed = trim(first.needs, landmarks(first.needs));
   // Dropping groups may have made operations irrelevant: go over the kept ones once more.
@@ -93,9 +92,9 @@ export function reduce(
   const place = new Map(back.map((operation, at) => [operation, at]));
   const again = new Uint8Array(back.length);
   const goals = problem.targets.map((target) => place.get(target)!);
-  const extra = helpers ? helpersBefore(problem, readings, back, wanted, kept, trimmed) : [];
+  const extra = usefulHelpers(problem, readings, allow, kept, back, trimmed);
   spread(trimmed, goals, again);
-  const byNeed = again.slice();
+  const makesReady = new Set(extra);
   spread(trimmed, extra, again);
   const last = compact(trimmed, again);
   const lastPlace = new Map(last.kept.map((at, i) => [at, i]));
@@ -104,7 +103,7 @@ export function reduce(
     needs: last.needs,
     dom: landmarks(last.needs),
     targets: [...new Set(goals)].map((goal) => lastPlace.get(goal)!),
-    helpers: last.kept.flatMap((at, i) => (byNeed[at] === 1 ? [] : [i])),
+    helpers: last.kept.flatMap((at, i) => (makesReady.has(at) ? [i] : [])),
   };
 }
 
@@ -158,78 +157,6 @@ function spread(needs: readonly (readonly Need[])[], from: readonly number[], in
   }
 }
 
-/** Adds operations that can put a tool in hand or a side up for a heated bond, or close the work without a step. */
-function addHelpers(
-  problem: Problem,
-  readings: StepReadings,
-  needs: readonly (readonly Need[])[],
-  reached: Uint8Array,
-  kept: Uint8Array,
-): void {
-  for (;;) {
-    const bonds = windows(problem, kept);
-    const found: number[] = [];
-    for (let i = 0; i < kept.length; i += 1) {
-      if (kept[i] === 1 || reached[i] !== 1) continue;
-      if (closesFree(problem, readings, i) || bonds.some((bond) => helps(problem, i, bond))) found.push(i);
-    }
-    if (found.length === 0) return;
-    spread(needs, found, kept);
-  }
-}
-
-/** Helpers worth keeping: those that can be done before a bond they help. */
-function helpersBefore(
-  problem: Problem,
-  readings: StepReadings,
-  back: readonly number[],
-  wanted: Uint8Array,
-  kept: Uint8Array,
-  needs: readonly (readonly Need[])[],
-): number[] {
-  const bonds = windows(problem, kept);
-  const place = new Map(back.map((operation, at) => [operation, at]));
-  const dom = landmarks(needs);
-  return back.flatMap((operation, at) => {
-    if (wanted[operation] === 1) return [];
-    const use =
-      closesFree(problem, readings, operation) ||
-      bonds.some((bond) => helps(problem, operation, bond) && !Bits.has(dom[at]!, place.get(bond)!));
-    return use ? [at] : [];
-  });
-}
-
-/** Kept operations whose bond cools. */
-function windows(problem: Problem, kept: Uint8Array): number[] {
-  return problem.operations.flatMap((operation, i) => {
-    const zone = kept[i] === 1 ? problem.zones[operation.zone] : undefined;
-    return zone === undefined || zone.soft === null ? [] : [i];
-  });
-}
-
-/** Lifts that may count no step and still close the work (readings I4 and I7). */
-export function closesFree(problem: Problem, readings: StepReadings, i: number): boolean {
-  const operation = problem.operations[i]!;
-  if (operation.kind !== "lift") return false;
-  return (readings.I7 && operation.tray) || (readings.I4 && operation.bundle.length > 0);
-}
-
-/**
- * May doing `i` just before the heating of `bond` spare a fetch or a turn within its window? A held source replaces
- * what is in hand, a device that lies on its source the side that is up. Where the bond itself uses no tool (or side),
- * or other work may come between heating and bond, any operation with a tool (or side) counts.
- */
-export function helps(problem: Problem, i: number, bond: number): boolean {
-  const operation = problem.operations[i]!;
-  const { tools, side, zone: index } = problem.operations[bond]!;
-  const zone = problem.zones[index]!;
-  const alone = zone.tools.length === 0 && zone.side < 0;
-  if (zone.tools.length === 0 && operation.tools.length > 0) {
-    if (!alone || tools.length === 0 || operation.tools.some((tool) => tools.includes(tool))) return true;
-  }
-  return zone.side < 0 && operation.side >= 0 && (!alone || side < 0 || side === operation.side);
-}
-
 function compact(needs: readonly (readonly Need[])[], keep: Uint8Array) {
   const kept: number[] = [];
   const place = new Int32Array(keep.length).fill(-1);
@@ -238,6 +165,22 @@ function compact(needs: readonly (readonly Need[])[], keep: Uint8Array) {
     needs[i]!.map((need) => need.map((group) => group.map((atom): Atom => atom.map((other) => place[other]!)))),
   );
   return { kept, needs: renamed };
+}
+
+/** Places of the helpers that can come before what they help. */
+function usefulHelpers(
+  problem: Problem,
+  readings: StepReadings,
+  allow: Allowed,
+  kept: Uint8Array,
+  back: readonly number[],
+  needs: readonly (readonly Need[])[],
+): number[] {
+  const place = new Map(back.map((operation, at) => [operation, at]));
+  const dom = landmarks(needs);
+  const inTime = (helper: number, helped: number) => !Bits.has(dom[place.get(helper)!]!, place.get(helped)!);
+  const all = new Set(findHelpers(problem, readings, allow, kept, inTime));
+  return back.flatMap((operation, at) => (all.has(operation) ? [at] : []));
 }
 
 /** Greatest fixpoint of the landmark equation; all operations must be reachable. */

@@ -13,7 +13,7 @@ import { advance, roundsFromHere, startState } from "./advance.ts";
 import { CommitSearch } from "./commit.ts";
 import { compile, type Model } from "./model.ts";
 import type { Answer, Control, Move, Objective, Problem, Solved } from "./problem.ts";
-import { closesFree, reduce } from "./reduce.ts";
+import { reduce } from "./reduce.ts";
 import { type Replayed, replay } from "./replay.ts";
 
 /** Milliseconds between two looks at the clock's consequences: progress is told this often. */
@@ -22,8 +22,8 @@ const PROGRESS_MS = 100;
 export function solve(problem: Problem, objective: Objective, control: Control): Answer {
   const watch = new Watch(control);
   const { readings } = objective;
-  const closers = countsSteps(objective) && problem.operations.some((_, i) => closesFree(problem, readings, i));
-  const reduced = reduce(problem, readings, closers);
+  const steps = objective.least === "steps" || objective.capSteps !== undefined;
+  const reduced = reduce(problem, readings, { heat: false, steps });
   if (reduced === null) return { kind: "no-way" };
   const model = compile(problem, objective, reduced);
   const tell = (bestCost: number, bound: number) => watch.tell(model, bestCost, bound);
@@ -39,7 +39,7 @@ export function solve(problem: Problem, objective: Objective, control: Control):
   if (!first.proved) {
     return conclude(problem, objective, model, settled?.moves ?? [], known, first.bound, false, watch);
   }
-  const wider = reduce(problem, readings, true)!;
+  const wider = reduce(problem, readings, { heat: true, steps })!;
   const full = compile(problem, objective, wider);
   const floor = rescale(first.cost, model, full);
   const start = settled === null ? Infinity : packed(full, settled.replayed);
@@ -52,10 +52,6 @@ export function solve(problem: Problem, objective: Objective, control: Control):
   if (start === Infinity && last.proved) return { kind: "no-way" };
   const bound = last.proved ? start : Math.max(floor, last.bound);
   return conclude(problem, objective, full, settled?.moves ?? [], start, bound, last.proved, watch);
-}
-
-function countsSteps(objective: Objective): boolean {
-  return objective.least === "steps" || objective.capSteps !== undefined;
 }
 
 class Watch {
