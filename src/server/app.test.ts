@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Hono } from "hono";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
+import { z } from "zod";
 import { writeRecord } from "../core/record/index.ts";
 import { rename, sample } from "../store/acceptance.ts";
 import type { Store } from "../store/index.ts";
@@ -11,6 +12,7 @@ import { openSqliteStore } from "../store/sqlite/open.ts";
 import { ThreadedAnswers } from "./answers.ts";
 import { createApp } from "./app.ts";
 import { listen } from "./listen.ts";
+import * as schema from "./schemas.ts";
 
 const { id } = sample(1);
 const answers = new ThreadedAnswers();
@@ -139,6 +141,24 @@ describe("records over HTTP", () => {
     expect(faultsOfOurs).toEqual([]);
     expect((await store.load(id))?.revision).toBe(1);
   });
+});
+
+it("answers as described", async () => {
+  await store.save(id, { on: 1, edits: [rename("Rear glass")] });
+  const answer = async (response: Response | Promise<Response>) => (await response).json();
+  const ask = (path: string) => answer(app.request(path));
+  z.array(schema.RecordHead).parse(await ask("/api/records"));
+  schema.KeptRecord.parse(await ask(`/api/records/${id}`));
+  z.array(schema.Revision).parse(await ask(`/api/records/${id}/history`));
+  z.array(schema.Found).parse(await ask("/api/find?words=slab"));
+  schema.Health.parse(await ask("/api/health"));
+  schema.Saved.parse(await answer(post(`/api/records/${id}/restore`, { on: 2, revision: 1 })));
+  schema.Stale.parse(await answer(post(`/api/records/${id}/edits`, { on: 1, edits: [] })));
+  schema.Refused.parse(await ask("/api/records/none"));
+  schema.WayIn.parse(await answer(post(`/api/records/${id}/ways`, { to: ["cover"], least: "risk" })));
+  schema.Unreachable.parse(await answer(post(`/api/records/${id}/ways`, { to: ["frame"], least: "steps" })));
+  schema.Law.parse(await ask(`/api/records/${id}/law?basis=least`));
+  schema.Figures.parse(await ask(`/api/records/${id}/figures`));
 });
 
 describe("ways in over HTTP", () => {

@@ -1,6 +1,7 @@
-/** What travels, as schemas; `api.ts` has the same as types for the browser application. */
+/** What travels, as schemas; the compiler holds them to the types in `api.ts`, which the browser application uses. */
 import { z } from "zod";
 import { CONDITIONS, Edit, HAZARDS, Money, SIDES, TeardownRecord } from "../core/record/index.ts";
+import type * as api from "./api.ts";
 import { wholeNumber } from "./route.ts";
 
 const revision = z.number().int().min(1);
@@ -12,9 +13,12 @@ export const Fault = z.strictObject({
   found: z.string(),
   expected: z.string(),
   nearest: z.string().optional(),
-});
-export const Refused = z.strictObject({ ok: z.literal(false), faults: z.array(Fault) });
-export const Health = z.strictObject({ ok: z.literal(true), version: z.string() });
+}) satisfies z.ZodType<api.Fault>;
+export const Refused = z.strictObject({
+  ok: z.literal(false),
+  faults: z.array(Fault),
+}) satisfies z.ZodType<api.Refused>;
+export const Health = z.strictObject({ ok: z.literal(true), version: z.string() }) satisfies z.ZodType<api.Health>;
 const Warning = z.strictObject({ path: z.string(), text: z.string() });
 
 export const RecordHead = z.strictObject({
@@ -27,36 +31,50 @@ export const RecordHead = z.strictObject({
   parts: z.number().int(),
   joints: z.number().int(),
   savedAt: time,
-});
+}) satisfies z.ZodType<api.RecordHead>;
 export const KeptRecord = z.strictObject({
   revision,
   savedAt: time,
   record: TeardownRecord,
   warnings: z.array(Warning),
-});
+}) satisfies z.ZodType<api.KeptRecord>;
 export const SaveRequest = z.strictObject({
   on: revision,
   edits: z.array(Edit).max(5000),
   token: z.string().min(1).max(100).optional(),
   by: text.optional(),
-});
-export const RestoreRequest = z.strictObject({ on: revision, revision, by: text.optional() });
-export const Saved = z.strictObject({ kind: z.literal("saved"), id: z.string(), revision, savedAt: time });
+}) satisfies z.ZodType<api.SaveRequest>;
+export const RestoreRequest = z.strictObject({
+  on: revision,
+  revision,
+  by: text.optional(),
+}) satisfies z.ZodType<api.RestoreRequest>;
+export const Saved = z.strictObject({
+  kind: z.literal("saved"),
+  id: z.string(),
+  revision,
+  savedAt: time,
+}) satisfies z.ZodType<api.Saved>;
 export const Stale = z.strictObject({
   kind: z.literal("stale"),
   id: z.string(),
   on: z.number().int(),
   revision,
   since: z.array(Edit),
-});
+}) satisfies z.ZodType<api.Stale>;
 export const Revision = z.strictObject({
   revision,
   kind: z.enum(["import", "edits", "restore"]),
   savedAt: time,
   by: z.string().nullable(),
   edits: z.array(Edit),
-});
-export const Found = z.strictObject({ record: z.string(), list: z.string(), id: z.string(), text: z.string() });
+}) satisfies z.ZodType<api.Revision>;
+export const Found = z.strictObject({
+  record: z.string(),
+  list: z.string(),
+  id: z.string(),
+  text: z.string(),
+}) satisfies z.ZodType<api.Found>;
 
 const ids = z.array(z.string().max(200)).max(2000);
 export const Question = z.strictObject({
@@ -86,7 +104,7 @@ export const Question = z.strictObject({
     .regex(/^\d{1,15}(\.\d{1,6})?$/, "a decimal such as 12.50")
     .optional(),
   gone: ids.optional(),
-});
+}) satisfies z.ZodType<api.Question>;
 
 const names = z.array(z.string());
 export const WayOperation = z.strictObject({
@@ -105,6 +123,14 @@ export const WayOperation = z.strictObject({
   seconds: z.number(),
   steps: z.number(),
 });
+/** A release that may fail, and how the work goes on then. */
+const Branch = z.strictObject({
+  joint: z.string(),
+  chance: z.number(),
+  then: z.number().int(),
+  seconds: z.number(),
+  expected: z.number(),
+});
 export const WayIn = z.strictObject({
   targets: names,
   least: z.enum(["seconds", "steps", "risk"]),
@@ -116,13 +142,14 @@ export const WayIn = z.strictObject({
   proved: z.boolean(),
   range: z.strictObject({ low: z.number(), usual: z.number(), high: z.number() }).nullable(),
   operations: z.array(WayOperation),
+  branches: z.array(Branch),
   assumptions: names,
   warnings: names,
   milliseconds: z.number(),
-});
+}) satisfies z.ZodType<api.WayIn>;
 export const Unreachable = z.strictObject({
   unreachable: z.array(z.strictObject({ part: z.string(), because: z.string(), blockedBy: names })),
-});
+}) satisfies z.ZodType<api.Unreachable>;
 
 /** The answer's own page (docs/core/law.md) tells of the rest; `index` and `class` are null where the law has no points. */
 export const Law = z.looseObject({
