@@ -234,11 +234,10 @@ function dimensionsOf(model: Model): Dimension[] {
     const weight = model.turn * model.wMs + turnSteps * model.wStep;
     add((i) => (side[i]! < 0 ? NEUTRAL : side[i] === s ? WITH : WITHOUT), has, weight, turnSteps, true);
   }
-  // The first taking up may be free of steps (I2); a set may come out of bare hands (I5): both left to the search.
-  if (!counted || readings.I2) return out;
+  if (!counted) return out;
   const sets = [...new Set([...hand].filter((h) => h >= 0))].sort((a, b) => a - b);
   for (const set of sets) {
-    const steps = hands[set]!.length - 1 + (readings.I3 ? 1 : 0);
+    const steps = hands[set]!.length - 1 + (readings.I3 && !readings.I2 ? 1 : 0);
     const has = hands.map((_, h) => h === set);
     if (steps > 0) {
       add((i) => (hand[i]! < 0 ? NEUTRAL : hand[i] === set ? WITH : WITHOUT), has, steps * model.wStep, steps, false);

@@ -37,7 +37,8 @@ export function findHelpers(
   return operations.flatMap((operation, i) => {
     // What is not kept yet has no landmarks: any order may be possible.
     const before = (other: number) => kept[i] !== 1 || inTime(i, other);
-    const forHeat = allow.heat && bonds.some((bond) => makesReady(problem, operation, bond) && before(bond));
+    const forHeat =
+      allow.heat && bonds.some((bond) => makesReady(problem, operation, bond, allow.steps) && before(bond));
     const forSteps =
       allow.steps &&
       (closesFree(problem, readings, i) ||
@@ -65,16 +66,18 @@ export function keepsSet(problem: Problem, readings: StepReadings, i: number, ot
 /**
  * May doing something with these tools and this side just before the heating of `bond` spare a fetch or a turn within
  * its window? A held source replaces what is in hand, a device that lies on its source the side that is up. Where the
- * bond itself uses no tool (or side), or other work may come between heating and bond, any tool (or side) counts.
+ * bond itself uses no tool (or side), or other work may come between heating and bond (where the source is held, the
+ * device lies on it, or steps are counted, since a heating closes the work), any tool (or side) counts.
  */
 export function makesReady(
   problem: Problem,
   what: { readonly tools: readonly number[]; readonly side: number },
   bond: number,
+  counted: boolean,
 ): boolean {
   const { tools, side, zone: index } = problem.operations[bond]!;
   const zone = problem.zones[index]!;
-  const alone = zone.tools.length === 0 && zone.side < 0;
+  const alone = zone.tools.length === 0 && zone.side < 0 && !counted;
   if (zone.tools.length === 0 && what.tools.length > 0) {
     if (!alone || tools.length === 0 || what.tools.some((tool) => tools.includes(tool))) return true;
   }
@@ -82,8 +85,8 @@ export function makesReady(
 }
 
 /** Whether heating zone `z` may make ready an operation with a bond that cools. */
-export function heatingHelps(problem: Problem, z: number, i: number): boolean {
+export function heatingHelps(problem: Problem, z: number, i: number, counted: boolean): boolean {
   const { zone } = problem.operations[i]!;
   if ((problem.zones[zone]?.soft ?? null) === null) return false;
-  return makesReady(problem, problem.zones[z]!, i);
+  return makesReady(problem, problem.zones[z]!, i, counted);
 }

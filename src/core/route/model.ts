@@ -94,7 +94,7 @@ export interface ModelZone {
   readonly softMs: number;
   readonly hand: number;
   readonly side: number;
-  /** Heating changes neither what is in hand nor the side that is up. */
+  /** Heating changes neither what is in hand nor the side that is up, and closes no work that is counted. */
   readonly neutral: boolean;
   readonly bonds: readonly number[];
   /** Bonds whose window this heating may help to hold, because of the source it takes up or the side it turns to. */
@@ -126,9 +126,9 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     softMs: zone.soft ?? Infinity,
     hand: handId(zone.tools),
     side: zone.side,
-    neutral: zone.tools.length === 0 && zone.side < 0,
+    neutral: zone.tools.length === 0 && zone.side < 0 && !counted,
     bonds: operations.flatMap((operation, i) => (operation.zone === z ? [i] : [])),
-    helpsBonds: kept.flatMap((i, at) => (heatingHelps(problem, z, i) ? [at] : [])),
+    helpsBonds: kept.flatMap((i, at) => (heatingHelps(problem, z, i, counted) ? [at] : [])),
   }));
   const bonds = kept.flatMap((i, at) =>
     (problem.zones[problem.operations[i]!.zone]?.soft ?? null) === null ? [] : [at],
@@ -175,7 +175,7 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     zone: Int32Array.from(operations, (o) => o.zone),
     passes: Uint8Array.from(operations, (o) => (o.passes ? 1 : 0)),
     twin: twins(problem, objective, reduced),
-    helpsBonds: kept.map((i) => bonds.filter((at) => makesReady(problem, problem.operations[i]!, kept[at]!))),
+    helpsBonds: kept.map((i) => bonds.filter((at) => makesReady(problem, problem.operations[i]!, kept[at]!, counted))),
     sameSet: kept.map((i) =>
       counted ? kept.flatMap((y, at) => (keepsSet(problem, objective.readings, i, y) ? [at] : [])) : [],
     ),

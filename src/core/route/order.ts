@@ -262,6 +262,10 @@ export class OrderSearch implements Position {
     const { model } = this;
     this.sinkSize = 0;
     this.stamp += 1;
+    if (this.how[label] === HEAT_ZONE && model.zones[this.what[label]!]!.neutral) {
+      this.heatOther(label, this.what[label]!);
+      return;
+    }
     const merge = !this.isWarm(label);
     for (let k = 0; k < this.fromAvailableSize; k += 1) {
       const x = this.fromAvailable[k]!;
@@ -272,10 +276,45 @@ export class OrderSearch implements Position {
     }
     for (let z = 0; z < this.zoneCount; z += 1) {
       const zone = model.zones[z]!;
-      if (zone.neutral) continue;
       const left = this.warm[label * this.zoneCount + z]!;
+      if (zone.neutral) {
+        if (left < zone.soft && this.mayComeFirst(z)) this.branch(label, HEAT_ZONE, z);
+        continue;
+      }
       const own = left < zone.soft && this.pending(zone.bonds, this.fromDone);
       if (own || (!this.relaxed && this.pending(zone.helpsBonds, this.fromDone))) this.branch(label, HEAT_ZONE, z);
+    }
+  }
+
+  /**
+   * A heating that changes neither hand nor side is best just before its first bond, unless another zone is heated in
+   * between: then its own time would fall into the other's window.
+   */
+  private mayComeFirst(z: number): boolean {
+    const { model } = this;
+    const zone = model.zones[z]!;
+    if (model.cooling.length === 0 || !this.pending(zone.bonds, this.fromDone)) return false;
+    return model.cooling.some(
+      (other) =>
+        other !== z && model.zones[other]!.ms <= zone.soft && this.pending(model.zones[other]!.bonds, this.fromDone),
+    );
+  }
+
+  private heatOther(label: number, but: number): void {
+    const { model } = this;
+    for (let k = 0; k < this.fromAvailableSize; k += 1) {
+      const x = this.fromAvailable[k]!;
+      const z = model.zone[x]!;
+      if (z < 0 || z === but || !model.zones[z]!.neutral) continue;
+      const { soft } = model.zones[z]!;
+      if (soft < Infinity && this.fitsAfterHeating(label, x)) this.branch(label, HEAT_DO, x);
+    }
+    for (let z = 0; z < this.zoneCount; z += 1) {
+      const zone = model.zones[z]!;
+      if (z === but) continue;
+      if (zone.neutral ? this.mayComeFirst(z) : this.pending(zone.bonds, this.fromDone)) {
+        this.branch(label, HEAT_ZONE, z);
+      }
     }
   }
 
@@ -766,11 +805,7 @@ export class OrderSearch implements Position {
     if (mode1 !== mode2) {
       time = missing(model, hand1, hand2) * model.fetch + (side1 !== side2 ? model.turn : 0);
       if (model.counted) {
-        if (hand1 !== hand2) {
-          // The first taking up may be free of steps: no other mode can do what empty hands can.
-          if (model.readings.I2 && model.handSize[hand2] === 0) return false;
-          steps += Math.max(1, model.handSize[hand2]!);
-        }
+        if (hand1 !== hand2) steps += Math.max(1, model.handSize[hand2]!);
         if (hand1 === hand2 && (mode1 & 1) > (mode2 & 1)) steps += 1;
         if (side1 !== side2 && model.readings.I6) steps += 1;
         if (model.readings.I5 && ((mode1 & 2) !== (mode2 & 2) || hand1 !== hand2)) return false;

@@ -63,9 +63,9 @@ export class SetUp {
       if (bareHands ? !bare : bare || hand !== wasHand) {
         const first = handSize[wasHand] === 0 && !bare;
         bare = bareHands;
+        if (hand >= 0) steps += handSize[hand]! - 1;
         if (!(readings.I2 && first)) {
           if (open || readings.I3) steps += 1;
-          if (hand >= 0) steps += handSize[hand]! - 1;
           open = false;
         }
       }

@@ -60,10 +60,11 @@ function changeOfTool(readings: StepReadings, state: StepState, move: StepMove):
   if (same) return 0;
   const first = move.hand.length === 0 && !state.bare;
   state.bare = bareHands;
-  if (readings.I2 && first) return 0;
+  const more = Math.max(0, move.tools.length - 1);
+  if (readings.I2 && first) return more;
   const change = state.open || readings.I3 ? 1 : 0;
   state.open = false;
-  return change + Math.max(0, move.tools.length - 1);
+  return change + more;
 }
 
 /** Both sets sorted. */
