@@ -195,8 +195,6 @@ export const MISHEARINGS: Readonly<Record<string, string>> = {
   "gas cat": "gasket",
   "gas get": "gasket",
   casket: "gasket",
-  "mid-frame": "midframe",
-  "mid frame": "midframe",
   "come era": "camera",
   "batter he": "battery",
   "better e": "battery",

@@ -1,0 +1,1062 @@
+/**
+ * A clause to work done: the sense of its verb, the things it is done to, the screws that were spoken of before.
+ *
+ * What a technician says of one piece of work is often spread over several clauses ("three screws in the lid. Out."; "push
+ * a pick in and run it round"): screws named without a verb, a tool put in and a suction cup set are kept until the verb
+ * comes, and the entry takes the moment at which the phrase began.
+ */
+
+import { type Arguments, argumentsOf, type Thing } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import type { DraftAction } from "./draft.ts";
+import { emit, type Work } from "./emit.ts";
+import type { Standing } from "./filters.ts";
+import type { NounClass } from "./lexicon/index.ts";
+import { ADVERBS, PARTICLES } from "./lexicon/index.ts";
+import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
+import { removal, senseOf } from "./senses.ts";
+import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
+
+/** How many clauses a thing spoken of waits for its verb. */
+const WAITS = 5;
+
+export function readWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const group = clause.group;
+  if (group === null || group.sort === "aux" || (group.sort === "hold" && !objectsLikeWork(group.base, args))) {
+    fragment(state, clause, args, stand, index);
+    return;
+  }
+  if (group.sort === "common") {
+    common(state, clause, args, stand, index);
+    return;
+  }
+  if (group.sort === "back") return;
+  verbWork(state, clause, args, stand, index);
+}
+
+const objectsLikeWork = (base: string, args: Arguments) =>
+  /^(?:clamp|secure|hold|mount|attach|fix)$/.test(base) &&
+  args.objects.length > 0 &&
+  !args.subjects.some((one) => one.kind === "noun");
+
+/** The clause before this one was only a name: "Fingerprint reader" of "fingerprint reader I disconnect". */
+function fronted(state: State, index: number): NounPhrase[] {
+  return state.topicClause === index - 1 && state.topic !== null ? [state.topic] : [];
+}
+
+const INTRANSITIVE =
+  /^(?:come|go|fall|drop|pop|slide|lift|slip|peel|pull|snap|break|crack|swing|fold|tilt|tear|hinge|flip|split|separate|open|spring|release|detach|free)$/;
+
+function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const group = clause.group!;
+  const particles = new Set(args.particles);
+  const toolSubject = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } =>
+      one.kind === "noun" && isTool(one.np) && !args.objects.some((o) => o.kind === "noun" && isTool(o.np)),
+  );
+  let things: readonly Thing[] = args.objects;
+  let intransitive = false;
+  if (
+    group.passive ||
+    (group.form === "past" &&
+      !group.helped &&
+      args.objects.length === 0 &&
+      args.subjects.some((one) => one.kind === "noun"))
+  )
+    things = args.subjects.length > 0 ? args.subjects : things;
+  else if (
+    things.length === 0 &&
+    args.subjects.length > 0 &&
+    (INTRANSITIVE.test(group.base) || args.subjects.some((one) => one.kind === "noun" && isFastener(one.np)))
+  ) {
+    things = args.subjects;
+    intransitive = true;
+  } else if (things.length === 0 && args.subjectPronoun !== null && /^(?:i|we)$/.test(args.subjectPronoun)) {
+    const nouns = args.subjects.filter((one) => one.kind === "noun");
+    if (nouns.length > 0) things = nouns;
+  }
+  if (
+    intransitive &&
+    /^(?:break|crack|tear|snap|split)$/.test(group.base) &&
+    !particles.has("out") &&
+    !particles.has("off")
+  )
+    return;
+  // "Four screws freed the heat sink".
+  const screws = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && isFastener(one.np),
+  );
+  if (
+    screws !== undefined &&
+    things !== args.subjects &&
+    /^(?:free|release|loosen)$/.test(group.base) &&
+    things[0]?.kind === "noun" &&
+    stand.work
+  ) {
+    emit(state, clause, index, {
+      action: "unscrew",
+      object: objectText(state, things[0].np),
+      np: things[0].np,
+      count: screws.np.count,
+    });
+    return;
+  }
+  if (toolSubject !== undefined) particles.add("cutter");
+  for (const { thing } of args.phrases)
+    if (thing.kind === "noun")
+      for (const cls of thing.np.classes)
+        if (/^(?:heater|cutter|tool|holder|suction|supply)$/.test(cls))
+          particles.add(cls === "suction" || cls === "cutter" ? "tool" : cls);
+  if (args.phrases.some(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("cutter")))
+    particles.add("cutter");
+  if (args.tool !== null) particles.add("tool");
+  if (state.insert !== null && index - state.insert.clause <= 2) {
+    particles.add("cutter");
+    particles.add("tool");
+  }
+  const shape = clauseWords(state, clause);
+  if (/ like (?:a|an|the) (?:book|door|page|cover)| to the (?:left|right|side) /.test(shape) && group.base === "open")
+    particles.add("swing");
+  // "Put 12 volts across the tabs".
+  const volts = args.quantities.find(({ q }) => q.quantity === "voltage");
+  if (volts !== undefined && senseOf(group.base, new Set(["supply"]), particles) === "debond") {
+    if (!stand.work) return;
+    const target = args.phrases.find(({ thing }) => thing.kind === "noun")?.thing;
+    const np = target?.kind === "noun" ? target.np : (state.topic ?? state.focus ?? state.device);
+    const battery =
+      state.topic !== null && /battery|cell|glue|adhesive/i.test(nounText(state.topic)) ? state.topic : np;
+    emit(state, clause, index, {
+      action: "debond",
+      object: /tab|contact|strip|glue|adhesive/.test(np.head) ? nounText(np) : nounText(battery),
+      np,
+    });
+    state.focus = np;
+    return;
+  }
+  const resolved = resolveThings(state, clause, args, things, index, group.base, particles);
+  if (resolved === null) {
+    if (stand.work) withoutObject(state, clause, args, index, particles, toolSubject?.np ?? null);
+    return;
+  }
+  if (!stand.work) {
+    for (const np of resolved) if (workable(np)) mention(state, np, index, false);
+    return;
+  }
+  for (const np of resolved) {
+    const classes = new Set<string>(np.classes);
+    if (np.unknown) classes.add("thing");
+    if (isFastener(np)) classes.add("fastener");
+    if (things.some((one) => one.kind === "pronoun")) classes.add("pron");
+    if (toolSubject !== undefined && things === args.subjects) classes.add("cutter");
+    const sense = senseOf(group.base, classes, particles);
+    if (sense === null || sense === "none") {
+      if (workable(np)) mention(state, np, index, false);
+      continue;
+    }
+    perform(state, clause, args, stand, index, sense, np, toolSubject?.np ?? args.tool);
+  }
+  together(state, clause, args, index);
+}
+
+/** "Together with the graphite sheet": comes off as well. */
+function together(state: State, clause: Clause, args: Arguments, index: number): void {
+  if (
+    !/ (?:together|along) with /.test(clauseWords(state, clause)) ||
+    state.lastAction !== "lift" ||
+    state.lastActionClause !== index
+  )
+    return;
+  for (const { prep, thing } of args.phrases)
+    if (prep === "with" && thing.kind === "noun" && workable(thing.np) && !isTool(thing.np))
+      emit(state, clause, index, { action: "lift", object: objectText(state, thing.np), np: thing.np });
+}
+
+function resolveThings(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  things: readonly Thing[],
+  index: number,
+  verb: string,
+  particles: ReadonlySet<string>,
+): NounPhrase[] | null {
+  const out: NounPhrase[] = [];
+  for (const thing of things) {
+    if (thing.kind === "noun") {
+      const np = completed(state, thing.np);
+      out.push(np);
+      continue;
+    }
+    const screws = pendingFor(state, index, thing.w, thing.count);
+    if (
+      screws !== null &&
+      senseOf(verb, new Set(["fastener", "pron"]), particles) !== null &&
+      fastenerVerb(verb, particles)
+    ) {
+      out.push({ ...screws.np, count: thing.count ?? screws.count, of: screws.holder });
+      continue;
+    }
+    if (
+      /^(?:turn|flip|roll)$/.test(verb) &&
+      (thing.w === "it" || thing.w === "this" || thing.w === "that") &&
+      /over|around|round|face|upside|back/.test([...particles].join(" ")) &&
+      !particles.has("out")
+    ) {
+      out.push(state.device);
+      continue;
+    }
+    const np = referent(state, thing.w, index);
+    if (np !== null) out.push(thing.count === null ? { ...np, count: null } : { ...np, count: thing.count });
+  }
+  if (out.length > 0) return out;
+  if (things.length > 0) return null;
+  if (clause.group!.passive) return null;
+  const front = fronted(state, index);
+  if (
+    front.length > 0 &&
+    args.subjectPronoun !== null &&
+    /^(?:i|we)$/.test(args.subjectPronoun) &&
+    verb !== "go" &&
+    verb !== "come"
+  )
+    return front;
+  // Terse notes: "unplugged, peeled off", "removed them", "then unplug".
+  const definite =
+    /^(?:unplug|disconnect|remove|unscrew|undo|lift|peel|desolder|take|pull|loosen|detach|pry|get|come|pop|heat|fall|warm|slide|melt|clean)$/.test(
+      verb,
+    );
+  if (definite && !(verb === "pull" && !particles.has("out") && !particles.has("off"))) {
+    if (
+      /^(?:take|get|come|pull|pop|fall|slide)$/.test(verb) &&
+      ![...particles].some((one) => /^(?:out|off|away|free|loose)$/.test(one))
+    )
+      return null;
+    const screws = pendingFor(state, index, "them", null) ?? pendingFor(state, index, "it", null);
+    if (screws !== null && fastenerVerb(verb, particles))
+      return [{ ...screws.np, count: screws.count, of: screws.holder }];
+    // "I unplug and remove the panel": the object comes with the second verb.
+    if (clause.after === 0 && clause.group!.form !== "past" && nextIsAnd(state, clause)) return null;
+    if (state.topic !== null && index - state.topicClause <= 3) return [state.topic];
+    const np = referent(state, "it", index);
+    return np === null ? null : [np];
+  }
+  return null;
+}
+
+const nextIsAnd = (state: State, clause: Clause) => state.tokens[clause.j]?.w === "and";
+
+const fastenerVerb = (verb: string, particles: ReadonlySet<string>) =>
+  /^(?:unscrew|undo|remove|loosen|unfasten|unbolt|extract)$/.test(verb) ||
+  (/^(?:take|get|come|go|pull|lift|zip|spin|back|turn|wind|drop|bring|pop|whip|twist)$/.test(verb) &&
+    [...particles].some((one) => /^(?:out|off|away|loose|free|undone)$/.test(one)));
+
+/** Screws spoken of and not yet taken out, when this pronoun can mean them. */
+function pendingFor(state: State, index: number, w: string, count: number | null): State["pending"] {
+  const one = state.pending;
+  if (one === null || one.used || index - one.clause > WAITS) return null;
+  if (w === "it" && one.count !== 1) return null;
+  if (w !== "it" && one.count === 1 && count === null && w !== "that" && w !== "this") return null;
+  // Something else in the plural was named since.
+  if (count === null && w !== "it") {
+    const later = state.mentions.findLast((m) => m.clause > one.clause && m.strong && m.np.plural && !isFastener(m.np));
+    if (later !== undefined) return null;
+  }
+  return one;
+}
+
+const SLICING = new Set(["slice"]);
+
+function perform(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  stand: Standing,
+  index: number,
+  sense: string,
+  np: NounPhrase,
+  tool: NounPhrase | null,
+): void {
+  const where = place(args);
+  const base = { tentative: stand.tentative, tool };
+  switch (sense) {
+    case "remove": {
+      const action = removal(np.classes);
+      if (action === "none") return;
+      if (action === "unscrew") return unscrew(state, clause, args, index, np, base);
+      if (action === "lift" && np.classes.includes("device")) return;
+      emit(state, clause, index, {
+        ...base,
+        action: action as DraftAction,
+        object: objectText(state, np),
+        np,
+        count: countOf(np),
+      });
+      return;
+    }
+    case "unscrew":
+      return unscrew(state, clause, args, index, np, base);
+    case "insert":
+      state.insert = {
+        tool: np,
+        target: where,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+      };
+      return;
+    case "place": {
+      const target = where ?? (isTool(np) ? (state.topic ?? state.focus) : np);
+      state.suction = {
+        tool: np,
+        target,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+      };
+      return;
+    }
+    case "tug":
+      return void withoutObject(state, clause, args, index, new Set(args.particles), null);
+    case "heat": {
+      const heaterObject = isTool(np) && !np.classes.includes("part");
+      const target = heaterObject ? (where ?? state.topic ?? state.focus ?? state.device) : np;
+      const source = heaterObject ? np : (tool ?? sourceOf(args));
+      if (target.classes.includes("chip") || /^(?:can|shield)$/.test(target.head)) {
+        if (source !== null && /air|iron|station/.test(nounText(source))) {
+          emit(state, clause, index, {
+            ...base,
+            action: "desolder",
+            object: objectText(state, target),
+            np: target,
+            tool: source,
+          });
+          return;
+        }
+      }
+      if (source !== null && /solder|^iron$/.test(nounText(source)) && isPlug(target)) {
+        emit(state, clause, index, {
+          ...base,
+          action: "desolder",
+          object: objectText(state, target),
+          np: target,
+          tool: source,
+        });
+        return;
+      }
+      emit(state, clause, index, { ...base, action: "heat", object: nounText(target), np: target, tool: source });
+      return;
+    }
+    case "wet": {
+      const target = np.classes.includes("solvent") ? (where ?? state.topic ?? state.focus) : np;
+      if (target === null) return;
+      emit(state, clause, index, {
+        ...base,
+        action: "wet",
+        object: objectText(state, target),
+        np: target,
+        tool: np.classes.includes("solvent") ? np : tool,
+      });
+      return;
+    }
+    case "guard": {
+      const covering = np.classes.includes("film") && !np.classes.includes("part") && where !== null;
+      const target = covering ? where : np;
+      emit(state, clause, index, {
+        ...base,
+        action: "guard",
+        object: isPlug(target) ? target.text : nounText(target),
+        np: target,
+        tool: covering ? np : base.tool,
+      });
+      return;
+    }
+    case "debond": {
+      const target = where ?? (np.classes.includes("supply") ? (state.topic ?? state.focus) : np);
+      if (target !== null)
+        emit(state, clause, index, { ...base, action: "debond", object: nounText(target), np: target });
+      return;
+    }
+    case "desolder": {
+      // "Two wires, I melt them": the part that the wires go to.
+      const target =
+        isPlug(np) && np.owner === null && np.of === null && state.topic !== null
+          ? { ...state.topic, count: np.count }
+          : np;
+      emit(state, clause, index, {
+        ...base,
+        action: "desolder",
+        object: isPlug(target) ? objectText(state, target) : nounText(target),
+        np: target,
+        count: countOf(np),
+        tool: tool ?? state.handy,
+      });
+      return;
+    }
+    case "slice": {
+      const cutting = isTool(np) && !np.classes.includes("glue");
+      const target = cutting ? sliceTarget(state, where) : np;
+      if (target === null) return;
+      const since = took(state, index);
+      emit(state, clause, index, {
+        ...base,
+        ...since,
+        action: "slice",
+        object: nounText(target),
+        np: target,
+        tool: cutting ? np : (since?.tool ?? tool),
+      });
+      return;
+    }
+    case "pry": {
+      const since = took(state, index);
+      const target =
+        isTool(np) && !np.classes.includes("part")
+          ? sliceTarget(state, where)
+          : np.classes.includes("gap")
+            ? (where ?? state.suction?.target ?? state.topic ?? state.focus)
+            : np;
+      if (target === null) return;
+      if (np.classes.includes("gap") && state.lastAction === "pry" && index - state.lastActionClause <= 3) return;
+      emit(state, clause, index, {
+        ...base,
+        ...since,
+        action: "pry",
+        object: objectText(state, target),
+        np: target,
+        count: countOf(np),
+        tool: tool ?? since?.tool ?? null,
+      });
+      return;
+    }
+    case "turn":
+      emit(state, clause, index, { ...base, action: "turn", object: nounText(np), np });
+      return;
+    case "clean":
+      emit(state, clause, index, { ...base, action: "clean", object: nounText(np), np });
+      return;
+    default: {
+      emit(state, clause, index, {
+        ...base,
+        action: sense as DraftAction,
+        object: objectText(state, np),
+        np,
+        count: countOf(np),
+      });
+    }
+  }
+}
+
+const countOf = (np: NounPhrase) => (np.count !== null && np.count > 0 ? np.count : null);
+
+/** The tool that was put in before is the beginning of this work. */
+function took(state: State, index: number): { at: number | null; text: string; tool: NounPhrase } | null {
+  const one = state.insert;
+  if (one === null || index - one.clause > 3) return null;
+  state.insert = null;
+  return { at: one.at, text: one.text, tool: one.tool };
+}
+
+function sliceTarget(state: State, where: NounPhrase | null): NounPhrase | null {
+  const inserted = state.insert?.target ?? null;
+  for (const np of [where, inserted])
+    if (np !== null && !np.classes.includes("side") && !np.classes.includes("gap") && !np.classes.includes("glue"))
+      return np;
+  return openedPart(state) ?? where ?? inserted ?? state.topic ?? state.focus;
+}
+
+/** The part that is being opened: what was last heated, pried or cut round. */
+function openedPart(state: State): NounPhrase | null {
+  for (let at = state.entries.length - 1; at >= Math.max(0, state.entries.length - 4); at -= 1) {
+    const one = state.entries[at]!;
+    if (/^(?:pry|heat|slice|wet|debond)$/.test(one.action) && one.np !== null && !one.np.classes.includes("glue"))
+      return one.np;
+  }
+  return state.topic;
+}
+
+function place(args: Arguments): NounPhrase | null {
+  const hit = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:on|under|underneath|beneath|behind|over|to|onto|around|along|across|between|at|near|into|in|from|round|through|above|by)$/.test(
+        prep,
+      ) &&
+      thing.kind === "noun" &&
+      workable(thing.np) &&
+      !isTool(thing.np),
+  );
+  return hit?.thing.kind === "noun" ? hit.thing.np : null;
+}
+
+function sourceOf(args: Arguments): NounPhrase | null {
+  const hit = args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("heater"));
+  return hit?.thing.kind === "noun" ? hit.thing.np : null;
+}
+
+function unscrew(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  np: NounPhrase,
+  base: Partial<Work>,
+): void {
+  const pending =
+    state.pending !== null && !state.pending.used && index - state.pending.clause <= WAITS ? state.pending : null;
+  if (!isFastener(np)) {
+    // "I unscrew it": the part itself is named; the screws were counted before, or are not counted.
+    const count =
+      pending?.holder !== null && pending?.holder !== undefined && nounText(pending.holder) === nounText(np)
+        ? pending.count
+        : null;
+    if (pending !== null && count !== null) pending.used = true;
+    emit(state, clause, index, { ...base, action: "unscrew", object: objectText(state, np), np, count });
+    return;
+  }
+  const holder = np.of ?? holderIn(args) ?? (np.owner === null ? (pending?.holder ?? null) : null);
+  const definite =
+    np.det === "the" || np.det === "these" || np.det === "those" || np.det === "its" || np.count === null || np.every;
+  const count = np.each ? (pending?.count ?? null) : (countOf(np) ?? (definite ? (pending?.count ?? null) : null));
+  if (pending !== null) pending.used = true;
+  const holderPhrase = holder === null ? null : completed(state, holder);
+  const entry = emit(state, clause, index, {
+    ...base,
+    action: "unscrew",
+    object: objectText(state, np, holderPhrase),
+    np: holderPhrase ?? np,
+    count,
+    tool: base.tool ?? driverOf(np, args),
+  });
+  if (holderPhrase !== null) mention(state, holderPhrase, index, true);
+  else if (np.owner !== null) mention(state, simplePhrase(np.owner, ["part"]), index, true);
+  void entry;
+}
+
+function driverOf(_np: NounPhrase, args: Arguments): NounPhrase | null {
+  return args.tool;
+}
+
+function holderIn(args: Arguments): NounPhrase | null {
+  const order = [
+    "out of",
+    "from",
+    "holding",
+    "of",
+    "on",
+    "in",
+    "off",
+    "at",
+    "for",
+    "around",
+    "along",
+    "under",
+    "across",
+    "through",
+    "round",
+    "into",
+    "near",
+    "beside",
+    "to",
+  ];
+  for (const prep of order)
+    for (const one of args.phrases)
+      if (
+        one.prep === prep &&
+        one.thing.kind === "noun" &&
+        (workable(one.thing.np) || one.thing.np.classes.includes("holder")) &&
+        !isTool(one.thing.np)
+      )
+        return one.thing.np;
+  return null;
+}
+
+/** A verb of work with nothing beside it: "Pull.", "and go all the way round", "keep cutting". */
+function withoutObject(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  particles: ReadonlySet<string>,
+  tool: NounPhrase | null,
+): void {
+  const base = clause.group!.base;
+  const shape = new Set<string>(["void"]);
+  if (tool !== null || args.tool !== null) shape.add("cutter");
+  const cup = state.suction;
+  if (/^(?:pull|tug|lift|yank)$/.test(base) && cup !== null && index - cup.clause <= 3) {
+    placed(state, clause, index);
+    return;
+  }
+  if (/^(?:turn|flip|roll)$/.test(base) && (particles.has("over") || particles.has("around"))) {
+    emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
+    return;
+  }
+  const sense =
+    senseOf(base, shape, particles) ??
+    (state.insert !== null && /^(?:go|run|slide|work|twist|cut|slice|move|keep)$/.test(base)
+      ? base === "twist"
+        ? "pry"
+        : "slice"
+      : null);
+  const cutting =
+    /^(?:go|run|slide|work|cut|slice|move)$/.test(base) &&
+    state.lastAction !== null &&
+    SLICING.has(state.lastAction) &&
+    index - state.lastActionClause <= 3;
+  if (cutting) {
+    state.lastActionClause = index;
+    return;
+  }
+  if (sense === "slice" || sense === "pry") {
+    const target = sliceTarget(state, place(args));
+    if (target === null) return;
+    const since = took(state, index);
+    emit(state, clause, index, {
+      ...since,
+      action: sense,
+      object: nounText(target),
+      np: target,
+      tool: since?.tool ?? tool,
+    });
+  }
+}
+
+/** The suction cup that was set is pulled: a gap is made. */
+function placed(state: State, clause: Clause, index: number): void {
+  const cup = state.suction;
+  if (cup === null) return;
+  state.suction = null;
+  const target =
+    cup.target === null || cup.target.classes.includes("side") ? (openedPart(state) ?? cup.target) : cup.target;
+  if (target === null) return;
+  emit(state, clause, index, {
+    action: "pry",
+    object: nounText(target),
+    np: target,
+    at: cup.at,
+    text: cup.text,
+    tool: cup.tool,
+  });
+}
+
+/** Things put in place and not followed up by the verb: said once their time has run out. */
+export function expire(state: State, clause: Clause, index: number): void {
+  if (state.suction !== null && index - state.suction.clause > 3) placed(state, clause, index);
+  const put = state.insert;
+  if (put !== null && index - put.clause > 3) {
+    state.insert = null;
+    const recent =
+      state.lastAction !== null && /^(?:pry|slice)$/.test(state.lastAction) && state.lastActionClause >= put.clause;
+    const target = put.target ?? openedPart(state);
+    if (!recent && target !== null)
+      emit(state, clause, index, {
+        action: "pry",
+        object: nounText(target),
+        np: target,
+        at: put.at,
+        text: put.text,
+        tool: put.tool,
+      });
+  }
+}
+
+/** Verbs that are no work of their own: weigh, use, hold, have … */
+function common(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const base = clause.group!.base;
+  const noun = args.objects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+  if (/^(?:use|using|used|need|take|grab)$/.test(base) && noun !== undefined && stand.work) {
+    if (noun.np.classes.includes("suction")) {
+      state.suction = {
+        tool: noun.np,
+        target: place(args) ?? state.topic ?? state.focus,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+      };
+      return;
+    }
+    if (isTool(noun.np)) {
+      const last = state.entries.at(-1);
+      if (last !== undefined && index - last.clause <= 1 && last.tool === undefined && last.action !== "measure")
+        last.tool = nounText(noun.np);
+      else state.handy = noun.np;
+      const target =
+        args.phrases.find(({ prep, thing }) => prep === "for" && thing.kind === "noun")?.thing ??
+        args.phrases.find(({ prep }) => prep === "for")?.thing;
+      if (target?.kind === "noun") {
+        state.topic = target.np;
+        state.topicClause = index;
+        mention(state, target.np, index, true);
+      }
+      return;
+    }
+  }
+  if (/^(?:weigh|weighing|weighed|measure|check)$/.test(base) && noun !== undefined) {
+    state.focus = noun.np;
+    mention(state, noun.np, index, true);
+    return;
+  }
+  if (/^eject$/.test(base) && noun !== undefined && stand.work) {
+    emit(state, clause, index, { action: "lift", object: objectText(state, noun.np), np: noun.np });
+    return;
+  }
+  fragment(state, clause, args, stand, index);
+}
+
+/** Clauses without a verb of work: names, screws counted, "lid off", "hot air on the can", "then rear". */
+function fragment(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const words = clauseWords(state, clause);
+  const nouns = [...args.subjects, ...(clause.group === null ? args.objects : [])].filter(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun",
+  );
+  const all = unique([...nouns, ...args.objects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun")]);
+  const off =
+    ["off", "out", "away", "free", "loose", "gone", "removed"].find(
+      (one) => words.includes(` ${one} `) && (args.particles.has(one) || one === "gone"),
+    ) ?? null;
+  const be = clause.group?.base === "be";
+  if (stand.earlier || stand.conditional) return;
+  const screws = all.find((one) => isFastener(one.np));
+  if (clause.group === null || be) {
+    // "Lid off", "screw out", "battery's out", "both display connectors off".
+    if (off !== null && stand.work && !words.includes(" power ")) {
+      if (gone(state, clause, args, index, all, off)) return;
+    }
+    if (clause.group === null && stand.work && brought(state, clause, args, index, all)) return;
+  }
+  if (screws !== undefined && !stand.negated) {
+    noteScrews(state, clause, args, index, screws.np, all);
+    if (all.length === 1) return;
+  }
+  const passiveHold = clause.group?.sort === "hold" && clause.group.passive;
+  if (passiveHold) {
+    const by = args.phrases.find(({ thing }) => thing.kind === "noun" && isFastener(thing.np));
+    const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+    if (by?.thing.kind === "noun")
+      noteScrews(state, clause, args, index, by.thing.np, held === undefined ? [] : [held]);
+  }
+  if (be) {
+    const by = args.phrases.find(({ prep, thing }) => prep === "with" && thing.kind === "noun" && isFastener(thing.np));
+    const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+    if (by?.thing.kind === "noun" && held !== undefined) noteScrews(state, clause, args, index, by.thing.np, [held]);
+  }
+  const parts = all.filter((one) => workable(one.np) && !isFastener(one.np));
+  // "Unplug the screen. Then the side key cable. Then rear."
+  const repeated =
+    clause.group === null &&
+    stand.work &&
+    parts.length > 0 &&
+    args.quantities.length === 0 &&
+    state.lastAction !== null &&
+    state.lastActionClause === index - 1;
+  if (
+    repeated &&
+    (state.lastAction === "unplug" ||
+      (clause.lead.some((w) => w === "and" || w === "also") && state.lastAction !== "heat"))
+  ) {
+    const only =
+      clause.lead.some((w) => w === "then" || w === "and" || w === "also" || w === "next") &&
+      !clause.lead.includes("now");
+    if (only) {
+      for (const { np } of parts) {
+        const whole = completed(state, np);
+        emit(state, clause, index, {
+          action: state.lastAction,
+          object: objectText(state, whole),
+          np: whole,
+          count: countOf(whole),
+        });
+      }
+      return;
+    }
+  }
+  for (const { np } of parts) {
+    if (np.classes[0] === "side" && np.owner === null) continue;
+    mention(state, np, index, true);
+  }
+  for (const { thing } of args.phrases) {
+    if (thing.kind === "noun" && workable(thing.np) && !isFastener(thing.np))
+      mention(state, thing.np, index, parts.length === 0 && args.phrases.length === 1);
+  }
+  const first =
+    parts.find((one) => !one.np.classes.includes("side") && !one.np.classes.includes("device") && !one.np.unknown) ??
+    parts.find((one) => one.np.unknown && clause.group === null);
+  if (
+    first !== undefined &&
+    !stand.earlier &&
+    (clause.group === null || be || clause.group.base === "have" || passiveHold || clause.group.sort === "common")
+  ) {
+    if (clause.group === null || clause.group.negated === false) {
+      const topical = clause.group === null || args.subjects.includes(first) || be;
+      if (topical && (!isTool(first.np) || first.np.classes.includes("part"))) {
+        state.topic = completed(state, first.np);
+        state.topicClause = index;
+        if (args.quantities.length === 0) state.focus = state.topic;
+      }
+    }
+  }
+}
+
+const unique = <T extends { readonly i: number }>(list: readonly T[]) =>
+  list.filter((one, at) => list.findIndex((other) => other.i === one.i) === at);
+
+/** "Out.", "lid off", "three screws, out": what was named comes off. */
+function gone(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  nouns: readonly (Thing & { kind: "noun" })[],
+  off: string,
+): boolean {
+  const be = clause.group?.base === "be";
+  if (be && nouns.some((one) => one.np.classes.includes("device"))) return false;
+  if (nouns.length === 0) {
+    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this)$/.test(args.subjectPronoun)) return false;
+    const pending =
+      state.pending !== null && !state.pending.used && index - state.pending.clause <= 3 ? state.pending : null;
+    if (pending !== null) {
+      pending.used = true;
+      const holder = pending.holder ?? state.topic;
+      emit(state, clause, index, {
+        action: "unscrew",
+        object: objectText(state, pending.np, holder),
+        np: holder ?? pending.np,
+        count: pending.count,
+        at: pending.at,
+        text: pending.text,
+      });
+      // "Left speaker, three screws, out": the part was the subject, and comes out as well.
+      if (pending.topical && holder !== null && !holder.classes.includes("side") && !holder.classes.includes("device"))
+        emit(state, clause, index, {
+          action: "lift",
+          object: objectText(state, holder),
+          np: holder,
+          count: countOf(holder),
+        });
+      return true;
+    }
+    const fresh =
+      state.topic !== null && index - state.topicClause <= 4
+        ? state.topic
+        : be
+          ? referent(state, args.subjectPronoun ?? "it", index)
+          : null;
+    const np = fresh ?? (state.lastActionClause === index - 1 ? state.focus : null);
+    if (np === null || !workable(np) || isTool(np) || np.classes.includes("device") || np.classes.includes("side"))
+      return false;
+    emit(state, clause, index, {
+      action: removal(np.classes) as DraftAction,
+      object: objectText(state, np),
+      np,
+      count: null,
+    });
+    return true;
+  }
+  let any = false;
+  for (const { np: said } of nouns) {
+    const np = completed(state, said);
+    if (isTool(np) && !np.classes.includes("part")) continue;
+    if (isFastener(np)) {
+      unscrew(state, clause, args, index, np, {});
+      any = true;
+      continue;
+    }
+    if (
+      np.classes.includes("device") ||
+      np.classes.includes("side") ||
+      np.classes.includes("abstract") ||
+      np.classes.includes("place") ||
+      (np.unknown && be)
+    )
+      continue;
+    const action = isPlug(np) ? "unplug" : removal(np.classes);
+    if (action === "none") continue;
+    emit(state, clause, index, {
+      action: action as DraftAction,
+      object: objectText(state, np),
+      np,
+      count: countOf(np),
+    });
+    any = true;
+  }
+  void off;
+  return any;
+}
+
+/** Tools and liquids brought to a part without a verb: "hot air on the front can", "a drop of alcohol under the motor". */
+function brought(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  nouns: readonly (Thing & { kind: "noun" })[],
+): boolean {
+  const thing = nouns.find((one) =>
+    one.np.classes.some((cls) => cls === "heater" || cls === "solvent" || cls === "suction" || cls === "cutter"),
+  );
+  const where = place(args);
+  const words = clauseWords(state, clause);
+  if (/ over $/.test(words) && nouns.some((one) => one.np.classes.includes("device"))) {
+    emit(state, clause, index, { action: "turn", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
+    return true;
+  }
+  if (thing === undefined) return false;
+  const has = (cls: NounClass) => thing.np.classes.includes(cls);
+  const stand: Standing = {
+    work: true,
+    figures: true,
+    earlier: false,
+    tentative: false,
+    conditional: false,
+    negated: false,
+  };
+  if (has("suction")) {
+    state.suction = {
+      tool: thing.np,
+      target: where ?? state.topic ?? state.focus,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+    return true;
+  }
+  if (
+    has("heater") &&
+    (where !== null ||
+      (nouns.some((one) => one !== thing && workable(one.np)) && args.quantities.length > 0) ||
+      args.quantities.some(({ q }) => q.quantity === "temperature"))
+  ) {
+    const target = where ?? nouns.find((one) => one !== thing)?.np ?? state.topic;
+    if (target === null || target === undefined) return false;
+    perform(
+      state,
+      clause,
+      { ...args, phrases: [{ prep: "on", thing: { kind: "noun", np: target, i: clause.i } }] },
+      stand,
+      index,
+      "heat",
+      thing.np,
+      null,
+    );
+    return true;
+  }
+  if (has("solvent") && (where !== null || / (?:under|on|behind|in|into) (?:it|there|them) /.test(words))) {
+    const target = where ?? referent(state, "it", index) ?? state.topic;
+    if (target !== null)
+      emit(state, clause, index, { action: "wet", object: nounText(target), np: target, tool: thing.np });
+    return target !== null;
+  }
+  if (
+    has("cutter") &&
+    !has("part") &&
+    [...args.particles].some((one) => /^(?:around|round|along|through|across|under)$/.test(one))
+  ) {
+    const target = sliceTarget(state, where);
+    if (target !== null)
+      emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: thing.np });
+    return target !== null;
+  }
+  if (has("cutter") && !has("part") && / in (?:goes|go) /.test(words)) {
+    state.insert = {
+      tool: thing.np,
+      target: where,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+    return true;
+  }
+  return false;
+}
+
+/** Screws counted without being taken out yet. */
+function noteScrews(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  np: NounPhrase,
+  nouns: readonly (Thing & { kind: "noun" })[],
+): void {
+  if (np.earlier || np.count === null || np.count === 0) return;
+  const words = clauseWords(state, clause);
+  if (/ (?:total|in all|altogether|all together|count|counted|makes) /.test(words)) return;
+  if (
+    clause.group?.base === "be" &&
+    np.count === 1 &&
+    args.subjects.some((one) => one.kind === "noun" && isFastener(one.np)) &&
+    !/ there is /.test(words)
+  )
+    return;
+  const subject =
+    nouns.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ?? null;
+  const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
+    ? referent(state, args.subjectPronoun!, index)
+    : null;
+  const held = np.of ?? holderIn(args);
+  const topic = state.topic !== null && index - state.topicClause <= 6 ? state.topic : null;
+  const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);
+  const whole = holder === null ? null : completed(state, holder);
+  const more =
+    state.pending !== null && !state.pending.used && index - state.pending.clause <= 1 && / more /.test(words);
+  if (more) return;
+  state.pending = {
+    np,
+    count: np.count,
+    holder: whole,
+    topical: held === null && (subject !== null || topic !== null),
+    at: state.tokens[clause.i]!.at,
+    clause: index,
+    text: clauseText(state, clause),
+    used: false,
+  };
+  if (whole !== null) mention(state, whole, index, true);
+}
+
+/** "That's six", "four in all", ", four": the number of all the screws, after the number on each side. */
+export function restateCount(state: State, clause: Clause, args: Arguments, index: number): void {
+  const numbers = clause.elements.filter(
+    (one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null),
+  );
+  if (
+    numbers.length !== 1 ||
+    args.quantities.length > 0 ||
+    args.subjects.some((one) => one.kind === "noun" && !one.np.unknown)
+  )
+    return;
+  const one = numbers[0]!;
+  const value = one.kind === "number" ? one.value : one.kind === "pronoun" ? one.count : null;
+  if (value === null || !Number.isInteger(value) || value < 1) return;
+  const extra = clause.elements.some(
+    (el) => el.kind === "noun" || (el.kind === "group" && el.base !== "be" && el.base !== "make"),
+  );
+  if (extra) return;
+  const pending = state.pending;
+  const others = clause.elements.filter(
+    (el) => el.kind === "word" && !ADVERBS.has(el.w) && !PARTICLES.has(el.w),
+  ).length;
+  if (others > 3) return;
+  if (
+    pending !== null &&
+    !pending.used &&
+    index - pending.clause <= 2 &&
+    pending.count !== null &&
+    value > pending.count &&
+    value % pending.count === 0
+  )
+    pending.count = value;
+  else {
+    const last = state.entries.at(-1);
+    if (
+      last?.action === "unscrew" &&
+      index - last.clause <= 2 &&
+      last.count !== undefined &&
+      value > last.count &&
+      value % last.count === 0
+    )
+      last.count = value;
+  }
+}
+
+export { argumentsOf };

@@ -1,0 +1,342 @@
+/**
+ * Elements to clauses: one verb group at most in each. Captions break sentences in the middle and put full stops where
+ * none was said, so the grammar decides and the signs only advise: a stop before "in the bottom edge" is none, and where
+ * there is no sign at all a clause begins with its own subject, connective or imperative. Looks a dozen elements ahead.
+ */
+import {
+  ADVERBS,
+  BE,
+  CONJUNCTIONS,
+  DETERMINERS,
+  MODALS,
+  OPENERS,
+  PARTICLES,
+  PREPOSITIONS,
+  SUBJECTS,
+} from "./lexicon/index.ts";
+import type { Stop, Token } from "./tokens.ts";
+import type { Element, VerbGroup } from "./verb-groups.ts";
+
+export interface Clause {
+  readonly elements: readonly Element[];
+  /** Connectives at its head: "if", "then", "because". */
+  readonly lead: readonly string[];
+  readonly group: VerbGroup | null;
+  /** The sign before it and after it. */
+  readonly before: Stop;
+  readonly after: Stop;
+  readonly i: number;
+  readonly j: number;
+}
+
+/** How far ahead a verb is looked for before a list is taken to be a list. */
+const AHEAD = 12;
+
+export function clauses(elements: readonly Element[], tokens: readonly Token[]): Clause[] {
+  const out: Clause[] = [];
+  let current: Element[] = [];
+  const flush = () => {
+    if (current.length > 0) out.push(clauseOf(current, tokens));
+    current = [];
+  };
+  elements.forEach((one, k) => {
+    const cut = current.length === 0 ? -1 : boundary(elements, tokens, k, current);
+    if (cut === 0) flush();
+    else if (cut > 0) {
+      // The clause began earlier: its subject was taken for the object before it.
+      const tail = current.splice(current.length - cut);
+      flush();
+      current = tail;
+    }
+    current.push(one);
+  });
+  flush();
+  return out;
+}
+
+function clauseOf(elements: readonly Element[], tokens: readonly Token[]): Clause {
+  const lead: string[] = [];
+  for (const one of elements) {
+    if (
+      one.kind !== "word" ||
+      !(CONJUNCTIONS.has(one.w) || OPENERS.has(one.w) || PREPOSITIONS.has(one.w) || ADVERBS.has(one.w))
+    )
+      break;
+    lead.push(one.w);
+  }
+  const i = elements[0]!.i;
+  const j = elements.at(-1)!.j;
+  const groups = elements.filter((one): one is VerbGroup => one.kind === "group");
+  return {
+    elements,
+    lead,
+    group: groups.at(-1) ?? null,
+    before: i === 0 ? 2 : tokens[i - 1]!.stop,
+    after: tokens[j - 1]!.stop,
+    i,
+    j,
+  };
+}
+
+/** -1: the element goes on; 0: a clause begins here; n > 0: it began n elements ago. */
+function boundary(
+  elements: readonly Element[],
+  tokens: readonly Token[],
+  k: number,
+  current: readonly Element[],
+): number {
+  const one = elements[k]!;
+  const before = elements[k - 1]!;
+  const stop = tokens[before.j - 1]!.stop;
+  if (stop >= 2) return glued(elements, tokens, k, current) ? -1 : 0;
+  const verb = current.findLast((el): el is VerbGroup => el.kind === "group");
+  const next = elements[k + 1];
+  if (one.kind === "word") {
+    if (one.w === "and" || one.w === "or" || one.w === "but" || one.w === "plus")
+      return one.w === "but" || predicateAhead(elements, tokens, k + 1) ? 0 : -1;
+    if (OPENERS.has(one.w)) {
+      if (CONJUNCTIONS.has(before.kind === "word" ? before.w : "") && current.length === 1) return -1;
+      // "… off now.", "right away": closing words, and no opening ones.
+      if (tokens[one.j - 1]!.stop >= 2 || next === undefined) return stop === 1 ? 0 : -1;
+      if (
+        /^(?:right|well|once|first|plus|also|since|before|after)$/.test(one.w) &&
+        next.kind !== "noun" &&
+        next.kind !== "group" &&
+        next.kind !== "pronoun" &&
+        next.kind !== "number"
+      )
+        return -1;
+      if (one.w === "as" || (one.w === "once" && verb === undefined)) return -1;
+      return current.every((el) => el.kind === "word") ? -1 : 0;
+    }
+    if (
+      (one.w === "by" || one.w === "without" || one.w === "instead" || one.w === "from") &&
+      next?.kind === "group" &&
+      next.form === "ing"
+    )
+      return 0;
+  }
+  if (one.kind === "word" && one.w === "that" && next?.kind === "group" && next.form !== "ing" && verb !== undefined)
+    return 0;
+  if (stop === 1) return commaCuts(elements, tokens, k, current) ? 0 : -1;
+  if (
+    one.kind === "pronoun" &&
+    subjectHere(elements, k) &&
+    current.some((el) => el.kind === "group" || el.kind === "noun" || el.kind === "quantity")
+  ) {
+    const relative = before.kind === "word" && (CONJUNCTIONS.has(before.w) || OPENERS.has(before.w));
+    return relative && current.length === 1 ? -1 : 0;
+  }
+  if (one.kind === "group" && verb !== undefined) return beforeVerb(one, verb, current, tokens);
+  if (
+    one.kind === "group" &&
+    verb === undefined &&
+    imperative(one) &&
+    current.some((el) => el.kind === "noun" || el.kind === "quantity") &&
+    !subjectPronoun(current)
+  ) {
+    // "Battery next remove the screws": a name, and an order after it; "the glass comes off" has its subject.
+    const last = current.at(-1)!;
+    const subject = last.kind === "noun" && last.np.plural;
+    return subject ? -1 : 0;
+  }
+  return -1;
+}
+
+const imperative = (group: VerbGroup) =>
+  group.form === "base" && !group.helped && !group.infinitive && group.sort !== "common" && group.sort !== "aux";
+const subjectPronoun = (current: readonly Element[]) =>
+  current.some(
+    (el) =>
+      el.kind === "pronoun" &&
+      (SUBJECTS.has(el.w) ||
+        el.w === "that" ||
+        el.w === "this" ||
+        el.w === "these" ||
+        el.w === "those" ||
+        el.w === "all" ||
+        el.w === "both" ||
+        el.w === "them"),
+  );
+
+function beforeVerb(group: VerbGroup, verb: VerbGroup, current: readonly Element[], tokens: readonly Token[]): number {
+  if (group.infinitive) return 0;
+  const finite =
+    group.helped ||
+    group.form === "s" ||
+    (group.form === "past" && group.sort !== "hold") ||
+    (group.sort === "common" && group.form === "base");
+  // "… and then the screen comes off": the name just before the verb is its subject.
+  const tail = subjectTail(current, tokens);
+  if (finite && tail > 0 && tail < current.length && group.form !== "ing") {
+    const objects = current
+      .slice(0, current.length - tail)
+      .some((el) => el.kind === "noun" || el.kind === "pronoun" || el.kind === "quantity");
+    const particle = current.slice(0, current.length - tail).at(-1);
+    const closed =
+      objects ||
+      verb.sort === "aux" ||
+      verb.sort === "common" ||
+      (particle?.kind === "word" && PARTICLES.has(particle.w));
+    if (closed) return tail;
+  }
+  // Participle that tells more of a name: "the screws holding it", "the cable soldered there".
+  if (group.form === "ing" && !group.helped) return 0;
+  if (group.form === "past" && !group.helped && group.sort !== "work" && group.sort !== "back") return -1;
+  return 0;
+}
+
+/** Number of elements at the end that form a subject: a name, with what belongs to it. */
+function subjectTail(current: readonly Element[], tokens: readonly Token[]): number {
+  let size = 0;
+  for (let at = current.length - 1; at >= 0 && size < 6; at -= 1) {
+    const el = current[at]!;
+    if (size > 0 && tokens[el.j - 1]!.stop > 0) break;
+    if (el.kind === "word" && (ADVERBS.has(el.w) || el.w === "not") && size === 0) {
+      size += 1;
+      continue;
+    }
+    if (
+      el.kind === "pronoun" &&
+      (el.w === "that" ||
+        el.w === "this" ||
+        el.w === "these" ||
+        el.w === "those" ||
+        SUBJECTS.has(el.w) ||
+        el.w === "all" ||
+        el.w === "both")
+    )
+      return size + 1;
+    if (el.kind !== "noun") return 0;
+    const link = current[at - 1];
+    if (
+      link?.kind === "word" &&
+      (link.w === "and" || (PREPOSITIONS.has(link.w) && current[at - 2]?.kind === "noun" && !PARTICLES.has(link.w)))
+    ) {
+      size += 2;
+      continue;
+    }
+    return size + 1;
+  }
+  return 0;
+}
+
+/** A pronoun that is the subject of what follows. */
+function subjectHere(elements: readonly Element[], k: number): boolean {
+  const one = elements[k]!;
+  if (one.kind !== "pronoun") return false;
+  if (/^(?:i|we|you|he|she|they)$/.test(one.w)) return true;
+  if (!/^(?:it|that|this|these|those|everything)$/.test(one.w)) return false;
+  for (let at = k + 1; at < k + 3; at += 1) {
+    const next = elements[at];
+    if (next?.kind === "group")
+      return next.helped || next.form === "s" || next.form === "past" || /^(?:be|have)$/.test(next.base);
+    if (next?.kind !== "word" || !(ADVERBS.has(next.w) || MODALS.has(next.w))) return false;
+  }
+  return false;
+}
+
+/** Is there something said of the names that follow, before the next sign or connective? */
+function predicateAhead(elements: readonly Element[], tokens: readonly Token[], from: number): boolean {
+  for (let at = from; at < elements.length && at < from + AHEAD; at += 1) {
+    const one = elements[at]!;
+    if (one.kind === "group") return true;
+    if (one.kind === "pronoun" && /^(?:i|we|you|they)$/.test(one.w)) return true;
+    if (one.kind === "word") {
+      const last = elements[at - 1];
+      if (
+        PARTICLES.has(one.w) &&
+        at > from &&
+        (last?.kind === "noun" || last?.kind === "pronoun") &&
+        !nounAfter(elements, tokens, at)
+      )
+        return true;
+      if (at === from && PARTICLES.has(one.w) && !nounAfter(elements, tokens, at)) return true;
+      if (at > from && (OPENERS.has(one.w) || one.w === "and")) return false;
+    }
+    if (tokens[one.j - 1]!.stop > 0) return false;
+  }
+  return false;
+}
+
+const nounAfter = (elements: readonly Element[], tokens: readonly Token[], at: number) => {
+  const next = elements[at + 1];
+  return (
+    next !== undefined &&
+    tokens[elements[at]!.j - 1]!.stop === 0 &&
+    (next.kind === "noun" || next.kind === "quantity" || (next.kind === "word" && next.w === "of"))
+  );
+};
+
+function commaCuts(
+  elements: readonly Element[],
+  tokens: readonly Token[],
+  k: number,
+  current: readonly Element[],
+): boolean {
+  const one = elements[k]!;
+  if (one.kind === "word" && (one.w === "and" || one.w === "or")) return predicateAhead(elements, tokens, k + 1);
+  if (predicateAhead(elements, tokens, k)) return true;
+  if (one.kind === "noun") {
+    // A list of objects goes on over commas; a name after a figure or after no verb stands for itself.
+    const verb = current.some((el) => el.kind === "group" && (el.sort === "work" || el.sort === "back"));
+    return !verb || current.some((el) => el.kind === "quantity");
+  }
+  return true;
+}
+
+/** Was the full stop before element `k` put there by the caption? */
+function glued(
+  elements: readonly Element[],
+  tokens: readonly Token[],
+  k: number,
+  current: readonly Element[],
+): boolean {
+  const one = elements[k]!;
+  const last = tokens[elements[k - 1]!.j - 1]!;
+  if (last.stop === 3) return false;
+  if (DETERMINERS.has(last.w) && !/^(?:that|this|all|both|these|those|each|some|any|another|either|his)$/.test(last.w))
+    return true;
+  if (
+    /^(?:of|with|from|into|onto|to|for|at|by|than|as|between|and|or|very|is|are|was|a|the|weighs|about|only)$/.test(
+      last.w,
+    )
+  )
+    return !(one.kind === "pronoun" && SUBJECTS.has(one.w)) || !BE.has(last.w);
+  if (MODALS.has(last.w)) return true;
+  if (one.kind === "word") {
+    if (one.w === "than" || one.w === "of") return true;
+    if (PREPOSITIONS.has(one.w) && !/^(?:like|as|inside|except|about)$/.test(one.w))
+      return tailPhrase(elements, tokens, k);
+  }
+  if (one.kind === "group" && one.sort === "hold" && one.form === "ing") return true;
+  // "Unplug. The battery.": a verb of work that still wants its object.
+  const verb = current.at(-1);
+  if (
+    verb?.kind === "group" &&
+    verb.sort === "work" &&
+    one.kind === "noun" &&
+    verb.form === "base" &&
+    !/^(?:pull|tug|push|go|come|stop|wait|heat|flip|turn)$/.test(verb.base)
+  )
+    return !predicateAhead(elements, tokens, k);
+  return false;
+}
+
+/** A phrase led by a preposition, up to a sign, with no subject and no verb of its own. */
+function tailPhrase(elements: readonly Element[], tokens: readonly Token[], k: number): boolean {
+  let nouns = 0;
+  for (let at = k; at < elements.length && at < k + 8; at += 1) {
+    const one = elements[at]!;
+    if (one.kind === "group") return false;
+    if (one.kind === "pronoun" && SUBJECTS.has(one.w) && nouns > 0) return false;
+    if (one.kind === "noun" || one.kind === "quantity" || one.kind === "pronoun" || one.kind === "number") nouns += 1;
+    if (at > k && one.kind === "word" && (OPENERS.has(one.w) || one.w === "and")) return nouns > 0;
+    if (tokens[one.j - 1]!.stop > 1) return nouns > 0;
+    if (tokens[one.j - 1]!.stop === 1) {
+      const after = elements[at + 1];
+      return nouns > 0 && !(after?.kind === "pronoun" && SUBJECTS.has(after.w));
+    }
+  }
+  return nouns > 0;
+}

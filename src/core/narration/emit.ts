@@ -1,0 +1,89 @@
+/** Adds an entry, or joins it to one that says the same. */
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import type { DraftAction } from "./draft.ts";
+import { isFastener, nounText, sameName } from "./objects.ts";
+import { clauseText, mention, type State, type Working } from "./state.ts";
+
+/** Clauses within which the same action on the same thing is the same work told again. */
+const AGAIN = 3;
+/** A part comes off once: this far back a second "off" is the first one confirmed. */
+const LIFTED_AGAIN = 12;
+
+export interface Work {
+  readonly action: DraftAction;
+  readonly object: string;
+  readonly np: NounPhrase | null;
+  readonly count?: number | null;
+  readonly tool?: NounPhrase | null;
+  readonly at?: number | null;
+  readonly text?: string;
+  readonly tentative?: boolean;
+}
+
+export function emit(state: State, clause: Clause, index: number, work: Work): Working {
+  const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
+  const count = work.count ?? undefined;
+  const known = again(state, index, work.action, work.object, count);
+  if (known !== null) {
+    if (known.tentative === true && index - known.clause > 1) {
+      // It was announced, and is done now: the moment of the work counts.
+      known.at = at;
+      known.text = work.text ?? clauseText(state, clause);
+      state.entries.splice(state.entries.indexOf(known), 1);
+      state.entries.push(known);
+    }
+    known.tentative = known.tentative === true && work.tentative === true;
+    known.clause = index;
+    known.count ??= count;
+    known.tool ??= work.tool === null || work.tool === undefined ? undefined : nounText(work.tool);
+    after(state, index, work, known);
+    return known;
+  }
+  const entry: Working = {
+    at,
+    action: work.action,
+    object: work.object,
+    np: work.np,
+    count,
+    tool: work.tool === null || work.tool === undefined ? undefined : nounText(work.tool),
+    text: work.text ?? clauseText(state, clause),
+    clause: index,
+    tentative: work.tentative === true,
+  };
+  state.entries.push(entry);
+  after(state, index, work, entry);
+  return entry;
+}
+
+function after(state: State, index: number, work: Work, entry: Working): void {
+  state.lastAction = work.action;
+  state.lastActionClause = index;
+  if (work.np !== null && !isFastener(work.np)) {
+    const np = { ...work.np, text: entry.object };
+    mention(state, np, index, true);
+    state.focus = np;
+    state.lastObjects = [np];
+  }
+  if (work.action === "heat" || work.action === "debond" || work.action === "desolder") state.heatClause = index;
+  if (/^(?:heat|debond|wet|desolder|guard)$/.test(work.action)) state.waitClause = index;
+}
+
+function again(
+  state: State,
+  index: number,
+  action: DraftAction,
+  object: string,
+  count: number | undefined,
+): Working | null {
+  for (let at = state.entries.length - 1; at >= Math.max(0, state.entries.length - 40); at -= 1) {
+    const one = state.entries[at]!;
+    if (one.action !== action) continue;
+    const reach = one.tentative === true ? 60 : action === "lift" ? LIFTED_AGAIN : AGAIN;
+    if (index - one.clause > reach || !sameName(one.object, object)) continue;
+    if (action === "lift" && index - one.clause > AGAIN && one.object.toLowerCase() !== object.toLowerCase()) continue;
+    if (count !== undefined && one.count !== undefined && count !== one.count) continue;
+    return one;
+  }
+  return null;
+}

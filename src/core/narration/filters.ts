@@ -1,0 +1,105 @@
+/** What is said but not done here and now: denied, advised, wished, imagined, habitual, asked, told of another device. */
+
+import type { Arguments } from "./arguments.ts";
+import type { Clause } from "./clauses.ts";
+import { CONDITIONS, HABITUAL, HYPOTHETICAL, RECAPS, WAY_BACK } from "./lexicon/index.ts";
+import { clauseWords, type State } from "./state.ts";
+
+export interface Standing {
+  /** The work of this clause is done on this device. */
+  readonly work: boolean;
+  /** Figures of this clause are reported. */
+  readonly figures: boolean;
+  /** It speaks of the device that this one is compared with. */
+  readonly earlier: boolean;
+  readonly tentative: boolean;
+  readonly conditional: boolean;
+  readonly negated: boolean;
+}
+
+const has = (words: string, list: readonly string[]) => list.some((one) => words.includes(` ${one} `));
+
+export function standing(state: State, clause: Clause, args: Arguments, index: number): Standing {
+  const words = clauseWords(state, clause);
+  const group = clause.group;
+  const lead = new Set(clause.lead);
+  const conditional =
+    [...lead].some((w) => CONDITIONS.has(w)) ||
+    words.startsWith(" in case ") ||
+    words.startsWith(" assuming ") ||
+    words.startsWith(" or else ");
+  const followsCondition = index <= state.conditionUntil;
+  const negated =
+    group?.negated === true ||
+    lead.has("without") ||
+    lead.has("instead") ||
+    / (?:no need|not need|rather than|instead of|never) /.test(words) ||
+    (group === null && / (?:not|without) /.test(words));
+  const question =
+    clause.after === 3 ||
+    group?.inverted === true ||
+    (lead.has("how") && group !== null) ||
+    (lead.has("why") && group !== null);
+  const hypothetical = group?.modal !== null && group?.modal !== undefined && HYPOTHETICAL.has(group.modal);
+  const can = group?.modal === "can" || group?.chain.includes("able") === true;
+  const nowCan = can && (lead.has("now") || lead.has("then") || lead.has("so") || / now /.test(words));
+  const other =
+    /^(?:they|he|she)$/.test(args.subjectPronoun ?? "") && group?.passive !== true && args.objects.length > 0;
+  const advice =
+    args.subjectPronoun === "you" &&
+    (group?.chain.includes("want") === true ||
+      group?.modal === "should" ||
+      group?.modal === "must" ||
+      group?.modal === "will");
+  const before = lead.has("before") || lead.has("until") || lead.has("till");
+  const purpose = group?.infinitive === true;
+  const earlierSubject = args.subjects.some((one) => one.kind === "noun" && one.np.earlier);
+  const earlierPlace = args.phrases.some(
+    ({ prep, thing }) => /^(?:on|in|with|for|from)$/.test(prep) && thing.kind === "noun" && thing.np.earlier,
+  );
+  const earlierWords =
+    / (?:on|in|with|for) (?:the |my |our )?(?:old|older|previous|earlier|former|other|last|first) (?:one|ones|model|generation|version|phone|tablet|laptop|watch|device|year)/.test(
+      words,
+    );
+  const earlier = earlierSubject || earlierPlace || earlierWords;
+  const habitual = has(words, HABITUAL);
+  const gerund = group !== null && group.form === "ing" && !group.helped && gerundSubject(clause);
+  const told = !question && !conditional && !habitual;
+  return {
+    work:
+      told &&
+      !negated &&
+      !followsCondition &&
+      !hypothetical &&
+      (!can || nowCan) &&
+      !other &&
+      !advice &&
+      !before &&
+      !purpose &&
+      !earlier &&
+      !gerund &&
+      !state.recap,
+    figures:
+      told &&
+      !hypothetical &&
+      !(negated && group?.sort !== "common") &&
+      !followsCondition &&
+      !(lead.has("until") || lead.has("before")),
+    earlier,
+    tentative: nowCan || (group?.chain.some((w) => w === "have" || w === "need") === true && group.form === "base"),
+    conditional,
+    negated,
+  };
+}
+
+/** "Getting the battery out took eleven minutes": a verb as subject tells of work that was told before. */
+function gerundSubject(clause: Clause): boolean {
+  return clause.lead.some((w) => w === "for" || w === "when" || w === "while" || w === "before" || w === "of");
+}
+
+/** Turns of the talk: a closing summary, the way back. */
+export function turnOfTalk(state: State, clause: Clause): void {
+  const words = clauseWords(state, clause);
+  if (has(words, RECAPS)) state.recap = true;
+  if (has(words, WAY_BACK)) state.wayBack = true;
+}

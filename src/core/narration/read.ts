@@ -1,0 +1,192 @@
+/**
+ * Transcript to draft: words, chunks, clauses, then one pass that keeps in mind what was spoken of. Time linear in the
+ * number of words; every look ahead and every look back is bounded.
+ */
+
+import { expire, readWork, restateCount } from "./actions.ts";
+import { argumentsOf } from "./arguments.ts";
+import { chunk } from "./chunks.ts";
+import { readClaims } from "./claims.ts";
+import { type Clause, clauses } from "./clauses.ts";
+import { findDevices } from "./devices.ts";
+import { DRAFT_FORMAT, type Draft, type DraftEntry } from "./draft.ts";
+import { standing, turnOfTalk } from "./filters.ts";
+import { nounAt } from "./lookup.ts";
+import { readReadings } from "./readings.ts";
+import { readRepair } from "./repairs.ts";
+import { clauseWords, type State, simplePhrase, type Working } from "./state.ts";
+import { type Token, tokenize } from "./tokens.ts";
+import type { Transcript, Warning } from "./transcript/index.ts";
+import { groupVerbs } from "./verb-groups.ts";
+import { readBack, readProof } from "./way-back.ts";
+
+export interface Reading {
+  readonly draft: Draft;
+  readonly warnings: readonly Warning[];
+}
+
+/** Reads what was done, measured and claimed from a transcript. Nothing is invented: what was not said is left out. */
+export function readNarration(transcript: Transcript): Reading {
+  const tokens = tokenize(transcript.cues);
+  const warnings = [...transcript.warnings];
+  const empty: Draft = { format: DRAFT_FORMAT, entries: [], claims: [], back: [], proofs: [], questions: [] };
+  if (tokens.length >= 12 && !looksEnglish(tokens)) {
+    warnings.push({
+      line: transcript.cues[0]!.line,
+      text: "the words do not look like English, which is all that this reader knows; nothing was read from them",
+    });
+    return { draft: empty, warnings };
+  }
+  const names = findDevices(tokens);
+  const list = clauses(groupVerbs(chunk(tokens, names), tokens), tokens);
+  const state = stateFor(tokens, names);
+  list.forEach((clause, index) => {
+    readClause(state, clause, index);
+  });
+  const last = list.at(-1);
+  if (last !== undefined) expire(state, last, list.length + 9);
+  return { draft: draftOf(state), warnings };
+}
+
+function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices>): State {
+  const device = simplePhrase(deviceWord(tokens) ?? names.own ?? "device", ["device"]);
+  return {
+    tokens,
+    names,
+    device,
+    entries: [],
+    claims: [],
+    back: [],
+    proofs: [],
+    questions: [],
+    mentions: [],
+    topic: null,
+    topicClause: -99,
+    focus: device,
+    pending: null,
+    insert: null,
+    suction: null,
+    lastObjects: [],
+    lastAction: null,
+    lastActionClause: -99,
+    conditionUntil: -1,
+    recap: false,
+    wayBack: false,
+    dimension: null,
+    heatClause: -99,
+    waitClause: -99,
+    fahrenheit: tokens.some((token) => token.w === "fahrenheit" || token.w === "°f"),
+    retracted: null,
+    takeBack: -1,
+    corrected: new Set(),
+    lastWords: "",
+    handy: null,
+  };
+}
+
+/** The kind of device that the talk is about: the one named most often. */
+function deviceWord(tokens: readonly Token[]): string | null {
+  const times = new Map<string, number>();
+  for (const token of tokens) {
+    if (
+      !/^(?:phone|smartphone|handset|tablet|laptop|notebook|watch|smartwatch|console|handheld|computer|foldable|headset|e-reader)$/.test(
+        token.w,
+      )
+    )
+      continue;
+    times.set(token.w, (times.get(token.w) ?? 0) + 1);
+  }
+  return [...times].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null;
+}
+
+function readClause(state: State, clause: Clause, index: number): void {
+  expire(state, clause, index);
+  turnOfTalk(state, clause);
+  const args = argumentsOf(clause, state.tokens);
+  const stand = standing(state, clause, args, index);
+  if (stand.conditional) condition(state, clause, index);
+  if (!readRepair(state, clause, args, index)) {
+    restateCount(state, clause, args, index);
+    const taken = readClaims(state, clause, args, stand, index);
+    for (const one of state.corrected) taken.add(one);
+    if (!readBack(state, clause, args, stand, index)) readWork(state, clause, args, stand, index);
+    readReadings(state, clause, args, stand, index, taken);
+    readProof(state, clause, stand);
+  }
+  state.lastWords = clauseWords(state, clause);
+}
+
+/**
+ * An "if" reaches forward to the clause it governs, or back to the one it comes after: forward where a clause with its own
+ * subject or an order follows in the same breath.
+ */
+function condition(state: State, clause: Clause, index: number): void {
+  const next = state.tokens[clause.j]?.w ?? "";
+  const forward =
+    clause.after === 1 ||
+    /^(?:then|it|you|that|there|stop|check|they|this|just|do|i)$/.test(next) ||
+    (clause.after === 2 && clause.before >= 1 && !/^(?:i|we)$/.test(next));
+  if (forward && next !== "i") state.conditionUntil = index + 1;
+  const last = state.entries.at(-1);
+  const backward = !forward || next === "i";
+  if (
+    backward &&
+    clause.before !== 1 &&
+    last !== undefined &&
+    last.clause === index - 1 &&
+    last.action !== "measure" &&
+    (clause.before === 0 || /^(?:i|we)$/.test(next))
+  )
+    state.entries.pop();
+}
+
+function draftOf(state: State): Draft {
+  return {
+    format: DRAFT_FORMAT,
+    entries: inOrder(state.entries).map(entryOf),
+    claims: state.claims.map(({ clause: _clause, ...claim }) => claim),
+    back: state.back,
+    proofs: state.proofs,
+    questions: state.questions,
+  };
+}
+
+/** In the order in which they were said; with no clock the order of reading is kept. */
+function inOrder(entries: readonly Working[]): Working[] {
+  return entries
+    .map((entry, nth) => ({ entry, nth }))
+    .sort((a, b) => (a.entry.at ?? 0) - (b.entry.at ?? 0) || a.nth - b.nth)
+    .map((one) => one.entry);
+}
+
+function entryOf(entry: Working): DraftEntry {
+  return {
+    at: entry.at,
+    action: entry.action,
+    object: entry.object,
+    ...(entry.count === undefined ? {} : { count: entry.count }),
+    ...(entry.tool === undefined ? {} : { tool: entry.tool }),
+    ...(entry.quantity === undefined ? {} : { quantity: entry.quantity, value: entry.value!, unit: entry.unit! }),
+    ...(entry.lies === undefined ? {} : { lies: entry.lies }),
+    text: entry.text,
+  };
+}
+
+const COMMON = new Set(
+  "the a and to of in it is i you that on for with this we are so be have at as not off out up now then from my".split(
+    " ",
+  ),
+);
+
+/** At least one word in sixteen is one of the commonest, or every fourth is a thing of the bench (terse notes). */
+function looksEnglish(tokens: readonly Token[]): boolean {
+  let common = 0;
+  let nouns = 0;
+  const size = Math.min(tokens.length, 4000);
+  for (let at = 0; at < size; at += 1) {
+    const w = tokens[at]!.w;
+    if (COMMON.has(w)) common += 1;
+    else if (nounAt((n) => (n === 0 ? w : null)) !== null) nouns += 1;
+  }
+  return common * 7 >= size || (common + nouns) * 3 >= size;
+}

@@ -1,0 +1,306 @@
+/** Figures reported: which quantity it is and what it is a figure of. The value is kept as said. */
+
+import type { Arguments } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import type { QuantityName } from "./draft.ts";
+import type { Standing } from "./filters.ts";
+import { DIMENSIONS } from "./lexicon/index.ts";
+import type { SpokenQuantity } from "./numbers.ts";
+import { completed, isFastener, isTool, nounText, referent, workable } from "./objects.ts";
+import { clauseText, clauseWords, mention, type State } from "./state.ts";
+
+/** Words before a figure that make it a limit and no report. */
+const LIMITS = new Set([
+  "above",
+  "below",
+  "under",
+  "within",
+  "than",
+  "exceed",
+  "until",
+  "every",
+  "beyond",
+  "minus",
+  "another",
+]);
+/** Clauses after heating or wetting in which a time or a temperature belongs to it. */
+const NEAR = 3;
+
+export function readReadings(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  stand: Standing,
+  index: number,
+  taken: ReadonlySet<number>,
+): void {
+  if (!stand.figures) return;
+  const list = args.quantities.filter(({ i }) => !taken.has(i));
+  list.forEach(({ q, i }, nth) => {
+    if (limit(state, i)) return;
+    const next = list[nth + 1]?.i ?? clause.j;
+    const quantity = quantityOf(state, clause, q, i, next, nth, index, stand);
+    if (quantity === null) return;
+    const object = objectOf(state, clause, args, index, quantity, i, stand);
+    if (object === null) return;
+    const unit = q.bareDegrees && state.fahrenheit ? "degF" : q.unit;
+    const led = state.entries.at(-1);
+    // "… thick. I look again: …": the same figure told again is one reading.
+    const same =
+      led !== undefined &&
+      led.action === "measure" &&
+      led.quantity === quantity &&
+      led.value === q.value &&
+      led.unit === unit &&
+      index - led.clause <= 2;
+    if (same) return;
+    state.entries.push({
+      at: state.tokens[nth === 0 ? firstToken(state, clause, i) : i]!.at,
+      action: "measure",
+      object: object.text,
+      np: object.np,
+      quantity,
+      value: q.value,
+      unit,
+      text: clauseText(state, clause),
+      clause: index,
+    });
+    if (object.np !== null && quantity !== "temperature" && quantity !== "duration") {
+      state.focus = object.np;
+      if (!isFastener(object.np) && !object.np.classes.includes("device")) mention(state, object.np, index, true);
+    }
+    if (quantity !== "duration" && quantity !== "temperature") state.dimension = quantity;
+  });
+  counts(state, clause, args, stand, index);
+}
+
+/** The phrase begins with the clause, unless the figure is far down in it. */
+function firstToken(state: State, clause: Clause, i: number): number {
+  return state.tokens[i]!.cue - state.tokens[clause.i]!.cue > 1 ? i : clause.i;
+}
+
+function limit(state: State, i: number): boolean {
+  for (let at = i - 1; at >= Math.max(0, i - 3); at -= 1) {
+    const w = state.tokens[at]!.w;
+    if (LIMITS.has(w)) return !(w === "under" && state.tokens[at - 1]?.w === "just");
+    if (w !== "about" && w !== "the" && w !== "a" && w !== "of" && w !== "least" && w !== "around") break;
+  }
+  const words = `${state.tokens[i - 2]?.w ?? ""} ${state.tokens[i - 1]?.w ?? ""}`;
+  return /(?:at most|up to|at least|more than|less than|no more|not more)$/.test(words);
+}
+
+function quantityOf(
+  state: State,
+  clause: Clause,
+  q: SpokenQuantity,
+  i: number,
+  next: number,
+  nth: number,
+  index: number,
+  stand: Standing,
+): QuantityName | null {
+  const words = clauseWords(state, clause);
+  if (q.quantity === "duration") {
+    if (state.tokens[endOf(state, i, q)]?.w === "ago" || state.tokens[endOf(state, i, q)]?.w === "later") return null;
+    const waited = index - state.waitClause <= NEAR || index - state.heatClause <= NEAR;
+    return waited || / (?:took|takes|take|hold|wait|leave|press|give|soak|cure|heat|warm) /.test(words)
+      ? "duration"
+      : null;
+  }
+  if (q.quantity === "temperature") {
+    if (!q.bareDegrees) return "temperature";
+    const hot =
+      index - state.heatClause <= NEAR ||
+      / (?:plate|mat|gun|pad|heat|hot|temperature|warm|set|air|iron|dryer|oven|station) /.test(words);
+    return hot && !/ (?:angle|stands|turn|rotate|hinge|opens) /.test(words) ? "temperature" : null;
+  }
+  if (q.quantity !== null) return q.quantity;
+  if (q.unit === "%") return null;
+  const end = endOf(state, i, q);
+  const after = dimensionIn(state, end, next);
+  if (after !== null) return after;
+  const before = dimensionIn(state, nth === 0 ? clause.i : Math.max(clause.i, i - 4), i);
+  if (before !== null) return before;
+  // "On the old one it was 0.7", "I measure 12.9": the dimension just spoken of.
+  const last = state.entries.at(-1);
+  const recent = state.dimension !== null && last !== undefined && index - last.clause <= 3;
+  if (
+    recent &&
+    (stand.earlier ||
+      / (?:measure|measured|was|get|read|caliper|calipers|again|actually) /.test(words) ||
+      clause.elements.length <= 2)
+  )
+    return state.dimension;
+  return null;
+}
+
+const endOf = (_state: State, _i: number, q: SpokenQuantity) => q.end;
+
+const DIMENSION_OF: ReadonlyMap<string, QuantityName> = new Map(
+  Object.entries(DIMENSIONS).flatMap(([name, words]) =>
+    words.filter((w) => !w.includes(" ")).map((w) => [w, name as QuantityName] as const),
+  ),
+);
+
+function dimensionIn(state: State, from: number, to: number): QuantityName | null {
+  for (let at = from; at < Math.min(to, from + 12); at += 1) {
+    const token = state.tokens[at];
+    if (token === undefined) break;
+    const name = DIMENSION_OF.get(token.w);
+    if (name === undefined || token.w === "thin") continue;
+    if (token.w === "round" && state.tokens[at + 1]?.w === "the") continue;
+    return name;
+  }
+  return null;
+}
+
+function objectOf(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  quantity: QuantityName,
+  i: number,
+  stand: Standing,
+): { text: string; np: NounPhrase | null } | null {
+  const named = (np: NounPhrase) => {
+    const whole = completed(state, np);
+    const owner = isFastener(whole) ? (whole.of ?? null) : null;
+    if (owner !== null) return { text: nounText(owner), np: owner };
+    if (isFastener(whole) && whole.owner !== null) return { text: whole.owner, np: whole };
+    return { text: nounText(whole), np: whole };
+  };
+  const nounsBefore = clause.elements.filter((one) => one.kind === "noun" && one.i < i);
+  const placeNouns = args.phrases.filter(({ thing }) => thing.kind === "noun");
+  if (quantity === "temperature" || quantity === "duration") {
+    const heater = clause.elements.find((one) => one.kind === "noun" && one.np.classes.includes("heater"));
+    const withHeater = args.phrases.some(
+      ({ prep, thing }) =>
+        (prep === "with" || prep === "by") && thing.kind === "noun" && thing.np.classes.includes("heater"),
+    );
+    if (quantity === "temperature" && heater?.kind === "noun" && !withHeater) return named(heater.np);
+    if (quantity === "duration" && / (?:took|takes) /.test(clauseWords(state, clause))) {
+      const part = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
+      if (part?.kind === "noun") return named(part.np);
+    }
+    const last = state.entries.findLast((one) => one.action !== "measure");
+    if (last !== undefined && index - last.clause <= NEAR + 1) return { text: last.object, np: last.np };
+    if (heater?.kind === "noun") return named(heater.np);
+    const subject = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
+    if (subject?.kind === "noun") return named(subject.np);
+    return state.focus === null ? null : named(state.focus);
+  }
+  if (quantity === "voltage" && state.lastAction === "debond" && index - state.lastActionClause <= 1) {
+    const at = placeNouns.find(({ prep }) => /^(?:across|to|on|over|between|onto|into)$/.test(prep));
+    if (at?.thing.kind === "noun") return named(at.thing.np);
+  }
+  const fits = (np: NounPhrase) =>
+    (workable(np) || isFastener(np) || np.classes.includes("cutter") || np.classes.includes("drive")) &&
+    !isGauge(np) &&
+    !np.classes.includes("abstract");
+  // The subject: names before the figure that no preposition leads.
+  const subject = args.subjects.find(
+    (one) =>
+      one.kind === "noun" && one.i < i && fits(one.np) && !(one.np.classes[0] === "side" && args.subjects.length > 1),
+  );
+  const measuring = args.subjects.find((one) => one.kind === "noun" && one.np.classes.includes("quantity"));
+  if (measuring?.kind === "noun") {
+    if (measuring.np.of !== null && fits(measuring.np.of)) return named(measuring.np.of);
+    if (measuring.np.owner !== null && measuring.np.owner !== "") return { text: measuring.np.owner, np: null };
+  }
+  if (subject?.kind === "noun" && !subject.np.classes.includes("quantity")) {
+    if (subject.np.earlier && state.focus !== null && subject.np.classes.includes("device"))
+      return earlierFocus(state, subject.np);
+    if (
+      subject.np.classes.includes("film") &&
+      /^(?:label|sticker|print)$/.test(subject.np.head) &&
+      state.focus !== null
+    )
+      return named(state.focus);
+    return named(subject.np);
+  }
+  const object = args.objects.find((one) => one.kind === "noun" && one.i < i && fits(one.np) && !isTool(one.np));
+  if (object?.kind === "noun" && !(object.np.classes.includes("film") && /^(?:label|sticker)$/.test(object.np.head)))
+    return named(object.np);
+  if (stand.earlier) {
+    const other = args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.earlier)?.thing;
+    if (state.focus !== null) return earlierFocus(state, other?.kind === "noun" ? other.np : null);
+  }
+  const forPart = placeNouns.find(
+    ({ prep, thing }) => prep === "for" && thing.kind === "noun" && fits(thing.np) && thing.i > i,
+  );
+  if (forPart?.thing.kind === "noun") return named(forPart.thing.np);
+  if (
+    args.subjectPronoun === "it" ||
+    args.subjectPronoun === "this" ||
+    args.subjectPronoun === "that" ||
+    args.subjectPronoun === "they"
+  ) {
+    if (state.focus !== null) return named(state.focus);
+    const np = referent(state, "it", index);
+    if (np !== null) return named(np);
+  }
+  const passive = args.phrases.find(({ prep, thing }) => prep === "of" && thing.kind === "noun" && fits(thing.np));
+  if (passive?.thing.kind === "noun") return named(passive.thing.np);
+  if (state.focus !== null) return named(state.focus);
+  return { text: nounText(state.device), np: state.device };
+}
+
+const isGauge = (np: NounPhrase) =>
+  np.classes.includes("gauge") || np.classes.includes("place") || np.classes[0] === "quantity";
+
+function earlierFocus(state: State, other: NounPhrase | null): { text: string; np: NounPhrase | null } {
+  const focus = state.focus!;
+  return {
+    text: `${nounText(focus)} on the ${other === null || other.text === "" ? "earlier device" : nounText(other)}`,
+    np: null,
+  };
+}
+
+/** "44 screws in the Sliver 6", "I count 49 screws", "there are 18 magnets". */
+function counts(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  if (stand.earlier || stand.negated) return;
+  const words = clauseWords(state, clause);
+  const before = index > 0 ? state.lastWords : "";
+  const total =
+    / (?:total|in all|altogether|all together|overall|count|counted|counts|makes|made|together) /.test(words) ||
+    (/ (?:total|altogether|together) $/.test(before) && args.objects.length + args.subjects.length > 0) ||
+    args.phrases.some(
+      ({ prep, thing }) =>
+        /^(?:in|on)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("device") && !thing.np.earlier,
+    );
+  for (const one of clause.elements) {
+    if (one.kind !== "noun" || one.np.count === null || one.np.count < 1 || one.np.earlier) continue;
+    const np = one.np;
+    const screws = isFastener(np);
+    const bare =
+      screws &&
+      clause.elements.filter((el) => el.kind !== "word").length === 1 &&
+      state.lastAction !== null &&
+      nearEnd(state, clause);
+    const counted = screws
+      ? (total || bare) && np.count >= 2
+      : / there (?:is|are) /.test(words) &&
+        np.count >= 3 &&
+        /^(?:magnet|microphone|sensor|contact|led|rivet|bead|vent|hole|rib)$/.test(np.head);
+    if (!counted) continue;
+    if (screws && np.of !== null && !np.of.classes.includes("device")) continue;
+    if (state.pending !== null && state.pending.clause === index) state.pending = null;
+    state.entries.push({
+      at: state.tokens[clause.i]!.at,
+      action: "measure",
+      object: np.text || "screws",
+      np,
+      quantity: "count",
+      value: np.count,
+      unit: "1",
+      text: clauseText(state, clause),
+      clause: index,
+    });
+    state.focus = np;
+  }
+}
+
+/** In the last tenth of the talk a bare "29 screws." is the count of all of them. */
+const nearEnd = (state: State, clause: Clause) => clause.i > 0.85 * state.tokens.length;

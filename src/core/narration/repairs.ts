@@ -1,0 +1,157 @@
+/** "Ten screws … no wait, nine": what is taken back, and what is put in its place. */
+
+import type { Arguments } from "./arguments.ts";
+import type { Clause } from "./clauses.ts";
+import { FAILURES, TAKE_BACK } from "./lexicon/index.ts";
+import { completed, isFastener, isTool, objectText, workable } from "./objects.ts";
+import { clauseWords, type State, type Working } from "./state.ts";
+
+/** Clauses after the words of taking back in which the right words follow. */
+const FOLLOWS = 3;
+
+const SIGNS = [...TAKE_BACK].sort((a, b) => b.length - a.length);
+const ONLY_TALK =
+  /^(?:no|wait|sorry|rather|actually|hang on|hold on|let me see|well actually|ah no|oh no|excuse me|no no)$/;
+
+/** True where the clause was spent on correcting what was said before. */
+export function readRepair(state: State, clause: Clause, args: Arguments, index: number): boolean {
+  const words = clauseWords(state, clause);
+  const failed = FAILURES.some((one) => words.includes(` ${one} `));
+  if (failed && failure(state, index)) return clause.group === null || clause.group.sort !== "work";
+  if (declined(state, clause, words, index)) return true;
+  const sign = SIGNS.find(
+    (one) => words.startsWith(` ${one} `) || words.startsWith(` and ${one} `) || words.startsWith(` oh ${one} `),
+  );
+  const open = state.takeBack >= 0 && index - state.takeBack <= FOLLOWS;
+  if (sign === undefined && !open) return false;
+  if (sign !== undefined) state.takeBack = index;
+  const last = state.entries.at(-1);
+  if (last === undefined) return false;
+  // "… no fans here": the thing itself was wrong; its work waits for the right name.
+  const denied = clause.elements.find((one) => one.kind === "noun" && one.np.count === 0);
+  if (denied !== undefined && index - last.clause <= FOLLOWS && last.action !== "measure") {
+    state.entries.pop();
+    state.retracted = { entry: last, clause: index };
+    return true;
+  }
+  if (state.retracted !== null && index - state.retracted.clause <= FOLLOWS + 1) {
+    const noun = [...args.objects, ...args.subjects].find(
+      (one) => one.kind === "noun" && workable(one.np) && one.np.count !== 0,
+    );
+    if (noun?.kind === "noun" && (clause.group === null || clause.group.sort === "common")) {
+      const np = completed(state, noun.np);
+      const entry: Working = {
+        ...state.retracted.entry,
+        object: objectText(state, np),
+        np,
+        count: np.count ?? undefined,
+        clause: index,
+      };
+      state.entries.push(entry);
+      state.retracted = null;
+      state.takeBack = -1;
+      state.focus = np;
+      return true;
+    }
+  }
+  if (index - last.clause > FOLLOWS) return false;
+  // A figure put right.
+  const quantity = args.quantities[0]?.q;
+  if (quantity !== undefined && last.action === "measure" && last.unit === quantity.unit) {
+    last.value = quantity.value;
+    state.takeBack = -1;
+    const more = args.quantities.length > 1;
+    for (const one of args.quantities.slice(0, 1)) state.corrected.add(one.i);
+    return !more;
+  }
+  if (args.quantities.length > 0) return false;
+  const number = clause.elements.find((one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null));
+  const screws = clause.elements.find((one) => one.kind === "noun" && isFastener(one.np) && one.np.count !== null);
+  const count =
+    number?.kind === "number"
+      ? number.value
+      : number?.kind === "pronoun"
+        ? number.count
+        : screws?.kind === "noun"
+          ? screws.np.count
+          : null;
+  if (count !== null && count > 0 && Number.isInteger(count)) {
+    const pending = state.pending;
+    if (pending !== null && !pending.used && pending.clause >= last.clause) {
+      pending.count = count;
+      state.takeBack = -1;
+      return true;
+    }
+    if (last.count !== undefined) {
+      last.count = count;
+      state.takeBack = -1;
+      return true;
+    }
+    if (last.quantity === "count") {
+      last.value = count;
+      state.takeBack = -1;
+      return true;
+    }
+  }
+  // A name put right: "the left one, sorry, the right speaker".
+  const noun = args.subjects
+    .concat(args.objects)
+    .find((one) => one.kind === "noun" && workable(one.np) && !isTool(one.np) && !isFastener(one.np));
+  const corrects =
+    sign !== undefined &&
+    (sign.startsWith("i mean") ||
+      sign === "sorry" ||
+      sign === "or rather" ||
+      sign === "rather" ||
+      sign === "make that" ||
+      sign === "i meant" ||
+      sign === "scratch that" ||
+      sign === "correction" ||
+      sign === "no" ||
+      sign === "no wait" ||
+      sign === "wait no" ||
+      sign === "no sorry" ||
+      sign === "actually");
+  if (
+    noun?.kind === "noun" &&
+    clause.group === null &&
+    corrects &&
+    last.action !== "measure" &&
+    index - last.clause <= 1
+  ) {
+    const np = completed(state, noun.np);
+    last.object = objectText(state, np);
+    last.np = np;
+    state.takeBack = -1;
+    return true;
+  }
+  return sign !== undefined && ONLY_TALK.test(words.trim());
+}
+
+/** The last thing tried did not come: it gives no entry. */
+function failure(state: State, index: number): boolean {
+  const last = state.entries.at(-1);
+  if (last === undefined || index - last.clause > 4 || !/^(?:lift|pry|shift|unplug|peel)$/.test(last.action))
+    return false;
+  state.entries.pop();
+  state.questions.push({
+    at: last.at,
+    about: last.object,
+    text: `It did not come away at first: what still held the ${last.object}?`,
+  });
+  return true;
+}
+
+/** "I won't.", "I don't.": the work of the sentence before is not done. */
+function declined(state: State, clause: Clause, words: string, index: number): boolean {
+  if (
+    !/^ (?:but )?(?:i|we) (?:will not|do not|did not|would not|am not|are not going to|am not going to) (?:here |today |now )?$/.test(
+      words,
+    )
+  )
+    return false;
+  const last = state.entries.at(-1);
+  if (last !== undefined && index - last.clause <= 2 && last.action !== "measure") state.entries.pop();
+  void clause;
+  return true;
+}

@@ -1,0 +1,130 @@
+/** What the reader keeps in mind while it goes through the talk. */
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import type { DeviceNames } from "./devices.ts";
+import type { BackEntry, DraftAction, DraftClaim, DraftQuestion, Proof, QuantityName } from "./draft.ts";
+import type { Token } from "./tokens.ts";
+
+/** An entry while it can still be changed by what is said next. */
+export interface Working {
+  at: number | null;
+  action: DraftAction;
+  object: string;
+  np: NounPhrase | null;
+  count?: number | undefined;
+  tool?: string | undefined;
+  quantity?: QuantityName;
+  value?: number;
+  unit?: string;
+  lies?: string;
+  text: string;
+  /** Clause it was read from. */
+  clause: number;
+  /** Announced ("you'll have to …"), not yet told as done. */
+  tentative?: boolean;
+}
+
+export interface PendingFasteners {
+  readonly np: NounPhrase;
+  count: number | null;
+  holder: NounPhrase | null;
+  /** The holder was named for itself before, so that "out" may mean it as well. */
+  readonly topical: boolean;
+  readonly at: number | null;
+  readonly clause: number;
+  readonly text: string;
+  used: boolean;
+}
+
+export interface PendingTool {
+  readonly tool: NounPhrase;
+  readonly target: NounPhrase | null;
+  readonly at: number | null;
+  readonly clause: number;
+  readonly text: string;
+}
+
+export interface Mention {
+  readonly np: NounPhrase;
+  readonly clause: number;
+  readonly strong: boolean;
+  used: boolean;
+}
+
+export interface State {
+  readonly tokens: readonly Token[];
+  readonly names: DeviceNames;
+  readonly device: NounPhrase;
+  readonly entries: Working[];
+  readonly claims: (DraftClaim & { clause: number })[];
+  readonly back: BackEntry[];
+  readonly proofs: Proof[];
+  readonly questions: DraftQuestion[];
+  mentions: Mention[];
+  topic: NounPhrase | null;
+  topicClause: number;
+  /** What figures are about when nothing else is said. */
+  focus: NounPhrase | null;
+  pending: PendingFasteners | null;
+  insert: PendingTool | null;
+  suction: PendingTool | null;
+  lastObjects: readonly NounPhrase[];
+  lastAction: DraftAction | null;
+  lastActionClause: number;
+  /** Clauses up to here hang on an "if". */
+  conditionUntil: number;
+  recap: boolean;
+  wayBack: boolean;
+  dimension: QuantityName | null;
+  heatClause: number;
+  waitClause: number;
+  fahrenheit: boolean;
+  retracted: { entry: Working; clause: number } | null;
+  takeBack: number;
+  /** First tokens of figures that only put others right. */
+  readonly corrected: Set<number>;
+  /** Words of the clause before. */
+  lastWords: string;
+  /** A tool taken up, not yet used: "I must use the iron". */
+  handy: NounPhrase | null;
+}
+
+export const clauseText = (state: State, clause: Clause) =>
+  state.tokens
+    .slice(clause.i, clause.j)
+    .map((token) => token.raw)
+    .filter((raw) => raw !== "")
+    .join(" ");
+
+export const clauseWords = (state: State, clause: Clause) =>
+  ` ${state.tokens
+    .slice(clause.i, clause.j)
+    .map((token) => token.w)
+    .join(" ")} `;
+
+export function mention(state: State, np: NounPhrase, clause: number, strong: boolean): void {
+  state.mentions.push({ np, clause, strong, used: false });
+  // Older ones are never asked for: the memory stays small in a recording of any length.
+  if (state.mentions.length > 64) state.mentions = state.mentions.slice(-32);
+}
+
+export function simplePhrase(text: string, classes: NounPhrase["classes"]): NounPhrase {
+  const words = text.toLowerCase().split(" ");
+  return {
+    text,
+    head: words.at(-1)!,
+    classes,
+    role: null,
+    count: null,
+    plural: false,
+    det: null,
+    every: false,
+    each: false,
+    mods: words.slice(0, -1),
+    owner: null,
+    elided: false,
+    earlier: false,
+    unknown: false,
+    of: null,
+  };
+}
