@@ -14,7 +14,9 @@ export function figuresText(record: TeardownRecord, figures: Figures, all: boole
     section("Battery", batteryText(figures)),
     figures.claims.length === 0 ? "" : section("Claims", figures.claims.map(claimText).join("")),
     figures.flags.length === 0 ? "" : section("Hardly right", figures.flags.map(({ text }) => item(text)).join("")),
-    figures.plan.length === 0 ? "" : section("To make a claim decidable, cheapest first", planText(figures)),
+    figures.plan.length + figures.open.length === 0
+      ? ""
+      : section("To make a claim decidable, cheapest first", planText(figures)),
     readingsText(figures, all),
     figures.warnings.map((text) => item(text)).join(""),
   ];
@@ -92,10 +94,8 @@ function claimText(claim: ClaimVerdict): string {
 }
 
 function planText(figures: Figures): string {
-  return figures.plan
-    .filter((step) => step.cheapest)
-    .map((step) => item(`${step.claim}: ${step.text}`))
-    .join("");
+  const steps = figures.plan.filter((step) => step.cheapest);
+  return [...steps, ...figures.open].map((step) => item(`${step.claim}: ${step.text}`)).join("");
 }
 
 function readingsText(figures: Figures, all: boolean): string {

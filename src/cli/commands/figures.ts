@@ -23,7 +23,7 @@ take again to decide what is open.
                     "whPerKg", "whPerL" }, "readings": [{ "of", "quantity",
                     "value", "unit", "u", "dof", "k", "U", "text" }],
                     "claims": [{ "id", "verdict", "probability", "wording",
-                    "restsOn" }], "flags", "plan", "warnings" }
+                    "restsOn" }], "flags", "plan", "open", "warnings" }
 
 u is a standard uncertainty; intervals are at 95 %. null: not known; for dof:
 infinitely many. Transport figures are information with the rule's date: the

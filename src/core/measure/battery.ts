@@ -48,6 +48,10 @@ const TRANSPORT = [
     text: "above 2.7 Wh: packed with equipment for air, at most 30 % charge (UN 3481, ICAO Technical Instructions 2025-26, mandatory from 2026-01-01)",
   },
 ] as const;
+const TRANSPORT_BATTERY = {
+  over: 100,
+  text: "above 100 Wh per battery: the reliefs for small batteries no longer apply (49 CFR 173.185(c)(1)(i); as of 2025)",
+} as const;
 const TRANSPORT_CAUTION =
   "A swollen, damaged or recalled cell is forbidden by air and goes by road only under its own rules: ask the carrier and qualified people.";
 
@@ -77,7 +81,8 @@ export function batteryFigures(bench: Bench): BatteryFigures {
     ...(share === undefined ? {} : { share: result(share) }),
   };
   const perCell = energy === undefined ? 0 : energy.value / Math.max(1, cells.length);
-  const crossed = TRANSPORT.filter((limit) => perCell > limit.over).map((limit) => limit.text);
+  const crossed = TRANSPORT.filter((limit) => perCell > limit.over).map((limit): string => limit.text);
+  if (energy !== undefined && energy.value > TRANSPORT_BATTERY.over) crossed.unshift(TRANSPORT_BATTERY.text);
   return {
     energyWh: energy?.value ?? null,
     whPerKg: perKg?.value ?? null,

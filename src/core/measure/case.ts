@@ -127,8 +127,17 @@ export const KINDS = {
   }),
   ratio: kind(pair, ({ a, b, ...options }) => ratio(asUncertain(a, "a"), asUncertain(b, "b"), present(options))),
   equivalence: kind(
-    { a: quantity.optional(), b: quantity.optional(), ...list, covariance: number.optional(), delta: number, unit },
-    ({ a, b, delta, values, u, ...options }) => {
+    {
+      a: quantity.optional(),
+      b: quantity.optional(),
+      ...list,
+      covariance: number.optional(),
+      delta: number.optional(),
+      threshold: number.optional(),
+      unit,
+    },
+    ({ a, b, delta: stated, threshold, values, u, ...options }) => {
+      const delta = needed(stated ?? threshold, "delta");
       if (values === undefined) return equivalence(given(a, "a"), given(b, "b"), delta, present(options));
       // Several values are the same where the two that lie farthest apart are (intersection-union).
       const all = uncertainList(values, u, "values");
@@ -142,7 +151,7 @@ export const KINDS = {
   extremum: kind(
     {
       ...list,
-      candidate: z.union([z.number().int(), quantity]).optional(),
+      candidate: z.union([z.number().int(), z.string(), quantity]).optional(),
       others: z.array(z.union([number, quantity])).optional(),
       which: z.enum(["smallest", "largest"]).optional(),
     },
@@ -151,7 +160,7 @@ export const KINDS = {
         const rest = uncertainList(others ?? values, u, others === undefined ? "values" : "others");
         return extremum([asUncertain(candidate, "candidate"), ...rest], which, 0, p);
       }
-      return extremum(uncertainList(values, u, "values"), which, candidate, p);
+      return extremum(uncertainList(values, u, "values"), which, position(values ?? [], candidate), p);
     },
   ),
   ranking: kind(list, ({ values, u, level: p }) => ranking(uncertainList(values, u, "values"), p)),
@@ -258,7 +267,7 @@ export const KINDS = {
         throw new InputError({ path: "p", found: String(p), expected: "a probability between 0 and 1" });
       if (of === "normal") return { value: normalQuantile(p) };
       if (of === "F") {
-        const [a, b] = Array.isArray(given) ? given : [dof1, dof2];
+        const [a, b] = Array.isArray(given) ? given : [dof1 ?? given ?? undefined, dof2];
         return { value: fisherQuantile(p, needed(a, "dof"), needed(b, "dof")) };
       }
       if (Array.isArray(given)) {
@@ -347,6 +356,23 @@ function present<T extends object>(options: T): { [K in keyof T]: Exclude<T[K], 
 function needed(value: number | undefined, path: string): number {
   if (value === undefined) throw new InputError({ path, found: "nothing", expected: "a number" });
   return value;
+}
+
+/** A position, or the name that a value carries. */
+function position(
+  values: readonly (number | QuantityInput)[],
+  candidate: number | string | undefined,
+): number | undefined {
+  if (typeof candidate !== "string") return candidate;
+  const names = values.map((value) => (typeof value === "number" ? undefined : value.name));
+  const found = names.indexOf(candidate);
+  if (found >= 0) return found;
+  const known = names.filter((name) => name !== undefined);
+  throw new InputError({
+    path: "candidate",
+    found: candidate,
+    expected: `the name of a value: ${known.join(", ") || "none has one"}`,
+  });
 }
 
 function given(input: QuantityInput | undefined, path: string): Uncertain {

@@ -118,8 +118,9 @@ describe("mass budget", () => {
         ],
       ),
     );
-    expect(readings[0]!.value).toBeCloseTo(60, 12);
-    expect(readings[0]!.u).toBeCloseTo(Math.hypot(U_SCALE, U_SCALE), 12);
+    expect(readings[0]).toMatchObject({ of: ["zero"], value: 0.2 });
+    expect(readings[1]!.value).toBeCloseTo(60, 12);
+    expect(readings[1]!.u).toBeCloseTo(Math.hypot(U_SCALE, U_SCALE), 12);
     expect(mass.residual).toBeCloseTo(0, 10);
     expect(mass.u).toBeCloseTo(Math.hypot(2 * U_SCALE, 2 * U_SCALE), 10);
   });
@@ -368,6 +369,16 @@ describe("claims and plan", () => {
         : reading,
     );
     expect(figuresOf({ ...made, readings: again }).claims[0]!.verdict).toBe(step.verdict);
+  });
+
+  it("says what it would take where no instrument at hand is enough", () => {
+    const made = record(["a", "b"], [read("a", 41.2), read("b", 41.3)], {
+      claims: [claim("lighter", { than: "b" })],
+      instruments: [{ ...scale, maxError: { value: 0.5, unit: "g" } }],
+    });
+    const { plan, open } = figuresOf(made);
+    expect(plan).toEqual([]);
+    expect(open[0]).toMatchObject({ claim: "c", u: expect.closeTo(0.1 / 1.6448536, 6) });
   });
 
   it("plans nothing for what no reading can decide", () => {

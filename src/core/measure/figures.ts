@@ -8,8 +8,8 @@ import { judgeClaims } from "./claims.ts";
 import { degreesOfFreedom, standardUncertainty } from "./estimate.ts";
 import type { MassBudget } from "./mass-budget.ts";
 import { massBudget } from "./mass-budget.ts";
-import type { PlanStep } from "./plan.ts";
-import { measuringPlan } from "./plan.ts";
+import type { OpenClaim, PlanStep } from "./plan.ts";
+import { measuringPlan, openClaims } from "./plan.ts";
 import type { Flag } from "./plausibility.ts";
 import { plausibility } from "./plausibility.ts";
 import type { Result } from "./propagate.ts";
@@ -27,6 +27,8 @@ export interface ReadingResult extends Result {
   readonly unit: UnitName;
   readonly instrument?: string;
   readonly place?: readonly [number, number];
+  /** Another device that it is of. */
+  readonly record?: string;
   /** Overdue calibration, no limit stated, and the like: to be said on the figure. */
   readonly warnings: readonly string[];
 }
@@ -39,6 +41,8 @@ export interface Figures {
   readonly claims: readonly ClaimVerdict[];
   readonly flags: readonly Flag[];
   readonly plan: readonly PlanStep[];
+  /** Claims that no instrument of the record can decide, and what it would take. */
+  readonly open: readonly OpenClaim[];
   readonly warnings: readonly string[];
 }
 
@@ -53,6 +57,7 @@ export function figuresOf(record: TeardownRecord, sibling?: TeardownRecord): Fig
   const thickness = thicknessBudgets(bench);
   const battery = batteryFigures(bench);
   const claims = judgeClaims(bench, other);
+  const plan = measuringPlan(bench, other, claims);
   const warnings: string[] = [];
   if (sibling === undefined && record.claims.some((claim) => claim.than?.startsWith("sibling"))) {
     warnings.push("claims compare with a sibling, and its record is not at hand");
@@ -61,17 +66,18 @@ export function figuresOf(record: TeardownRecord, sibling?: TeardownRecord): Fig
     mass,
     thickness,
     battery,
-    readings: bench.figures.map(readingResult),
+    readings: bench.all.map(readingResult),
     claims,
     flags: plausibility(bench, mass, thickness, battery),
-    plan: measuringPlan(bench, other, claims),
+    plan,
+    open: openClaims(claims, plan),
     warnings,
   };
 }
 
 /** A reading in the unit that it was read in. */
 export function readingResult({ reading, figure, remarks }: ReadFigure): ReadingResult {
-  const { id, of, quantity, unit, instrument, place } = reading;
+  const { id, of, quantity, unit, instrument, place, record } = reading;
   const base = BASE_UNITS[quantity];
   const value = convert(figure.value, base, unit);
   const u = Math.abs(convert(standardUncertainty(figure), base, unit, true));
@@ -83,6 +89,7 @@ export function readingResult({ reading, figure, remarks }: ReadFigure): Reading
     ...finish(clean(value), u, degreesOfFreedom(figure), 0.95, UNITS[unit].dimension === "count" ? "" : unit),
     ...(instrument === undefined ? {} : { instrument }),
     ...(place === undefined ? {} : { place }),
+    ...(record === undefined ? {} : { record }),
     warnings: remarks,
   };
 }

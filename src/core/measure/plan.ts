@@ -8,8 +8,10 @@
  */
 import type { Claim, Instrument, Reading, TeardownRecord } from "../record/schema.ts";
 import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts";
+import { LEVEL } from "./claim-verdict.ts";
 import type { ClaimVerdict } from "./claims.ts";
 import { judgeClaim } from "./claims.ts";
+import { oneSided } from "./combine.ts";
 import { standardUncertainty } from "./estimate.ts";
 import type { Bench } from "./readings.ts";
 import { benchOf } from "./readings.ts";
@@ -49,6 +51,30 @@ export function measuringPlan(bench: Bench, sibling: Bench | undefined, verdicts
       : [];
   });
   return steps.sort((a, b) => a.seconds - b.seconds);
+}
+
+export interface OpenClaim {
+  readonly claim: string;
+  /** Standard uncertainty at which it could be told, the measured value staying as it is; null where none would do. */
+  readonly u: number | null;
+  readonly text: string;
+}
+
+/** Undecided claims that the plan has no way for. */
+export function openClaims(verdicts: readonly ClaimVerdict[], plan: readonly PlanStep[]): OpenClaim[] {
+  return verdicts.flatMap((verdict) => {
+    if (verdict.verdict !== "cannot-tell" || verdict.probability === null || verdict.value === null) return [];
+    if (plan.some((step) => step.claim === verdict.id)) return [];
+    const edges = typeof verdict.threshold === "number" ? [verdict.threshold] : (verdict.threshold ?? []);
+    const margin = Math.min(...edges.map((edge) => Math.abs(verdict.value! - edge)));
+    const u = margin > 0 && Number.isFinite(margin) ? margin / oneSided(LEVEL) : null;
+    const unit = verdict.unit === "" || verdict.unit === "1" ? "" : ` ${verdict.unit}`;
+    const needed =
+      u === null
+        ? "it lies on the limit itself"
+        : `it would take a standard uncertainty of ${Number(u.toPrecision(2))}${unit}; now it is ${Number(verdict.u!.toPrecision(2))}${unit}`;
+    return [{ claim: verdict.id, u, text: `No instrument of this record decides it: ${needed}.` }];
+  });
 }
 
 function waysFor(claim: Claim, verdict: ClaimVerdict, bench: Bench, sibling: Bench | undefined): PlanStep[] {

@@ -30,6 +30,8 @@ export interface ReadFigure {
 export interface Bench {
   readonly record: TeardownRecord;
   readonly figures: readonly ReadFigure[];
+  /** Every reading in the order of the record, zeros and figures for other devices too. */
+  readonly all: readonly ReadFigure[];
   /** Figures for another device that were noted in this record: not this device's. */
   readonly elsewhere: readonly ReadFigure[];
   /** Before each source and reading where two records are compared: their scales are different things. */
@@ -48,12 +50,13 @@ export function benchOf(record: TeardownRecord, prefix = ""): Bench {
     zeros: record.readings.filter((one) => one.of.includes("zero")),
     scatterLimits: new Map(),
   };
-  record.readings.forEach((reading, index) => {
-    if (reading.of.includes("zero")) return;
-    const figure = readFigure(context, reading, `readings[${index}]`);
+  const all = record.readings.map((reading, index) => readFigure(context, reading, `readings[${index}]`));
+  for (const figure of all) {
+    const { reading } = figure;
+    if (reading.of.includes("zero")) continue;
     (reading.record === undefined || reading.record === record.id ? figures : elsewhere).push(figure);
-  });
-  return { record, figures, elsewhere, prefix };
+  }
+  return { record, figures, elsewhere, all, prefix };
 }
 
 /** What every reading of a record needs, found once. */
@@ -91,7 +94,7 @@ function readFigure(context: Context, reading: Reading, path: string): ReadFigur
     }
     const common = context.keys.get(instrument.id)!;
     if (instrument.sharedGain !== undefined) terms.push([`gain:${common}`, known(instrument.sharedGain * value)]);
-    const zero = zeroFor(context.zeros, reading);
+    const zero = reading.of.includes("zero") ? undefined : zeroFor(context.zeros, reading);
     if (zero !== undefined) {
       const tare = scatter(context, zero, instrument, unit, `reading ${zero.id}`, remarks);
       value -= tare.mean;
