@@ -8,7 +8,6 @@ import { InputError, InputFaults } from "../errors.ts";
 import { nearest } from "../record/nearest.ts";
 import { foundText, schemaFaults } from "../record/schema-faults.ts";
 import { closure } from "./closure.ts";
-import { BANDS, difference, equivalence, extremum, probabilityAbove, ranking, ratio, weightedMean } from "./combine.ts";
 import { conformance, globalRisk } from "./conformance.ts";
 import {
   chiSquaredQuantile,
@@ -20,6 +19,7 @@ import {
 import { straightLine } from "./line.ts";
 import { monteCarlo, standardOf } from "./monte-carlo.ts";
 import { measurePolygon } from "./polygon.ts";
+import { probabilityAbove } from "./probability.ts";
 import type { Uncertain } from "./propagate.ts";
 import { finish, propagate, welchSatterthwaite } from "./propagate.ts";
 import { diagonal, reconcile } from "./reconcile.ts";
@@ -27,6 +27,8 @@ import { resultText, roundTo, roundUncertainty } from "./report.ts";
 import { rectangularFactor, SHAPES, stepUncertainty, trapezoidFactor } from "./shapes.ts";
 import { toleranceStack } from "./stack.ts";
 import { summarise } from "./summary.ts";
+import { BANDS, difference, equivalence, ratio } from "./two-values.ts";
+import { extremum, ranking, weightedMean } from "./value-lists.ts";
 
 export const MEASURE_FORMAT = "unseam-measure/1";
 
@@ -346,7 +348,28 @@ export function answerCase(value: unknown): object {
   const { inputs: schema, answer } = KINDS[name as KindName] as Kind;
   const faults = schemaFaults(schema, value);
   if (faults.length > 0) throw new InputFaults(faults);
-  return answer(value as never);
+  return finite(answer(value as never));
+}
+
+/** Keys that may be infinite: degrees of freedom, and a z whose uncertainty is zero. */
+const MAY_BE_INFINITE: ReadonlySet<string> = new Set(["dof", "z"]);
+
+/** An answer without NaN and overflow: numbers of 1e200 squared are no caller's measurement. */
+function finite(answer: object): object {
+  const walk = (value: unknown, key: string): void => {
+    if (typeof value === "number" && !Number.isFinite(value) && !(MAY_BE_INFINITE.has(key) && !Number.isNaN(value))) {
+      throw new InputError({
+        path: "",
+        found: `numbers whose ${key} comes out as ${value}`,
+        expected: "values and uncertainties of a size that can be squared and divided (about 1e-150 to 1e150)",
+      });
+    }
+    if (Array.isArray(value)) for (const one of value) walk(one, key);
+    else if (value !== null && typeof value === "object")
+      for (const [inner, one] of Object.entries(value)) walk(one, inner);
+  };
+  walk(answer, "");
+  return answer;
 }
 
 function present<T extends object>(options: T): { [K in keyof T]: Exclude<T[K], undefined> } {

@@ -1,18 +1,17 @@
 /** Claims about lists: the extreme one, an order, and parts that add up to a whole. */
-import { convert } from "../units/index.ts";
 import type { ClaimContext, Judged } from "./claim-context.ts";
-import { cannot, measured } from "./claim-context.ts";
+import { cannot, claimed, measured } from "./claim-context.ts";
 import type { Side } from "./claim-sides.ts";
 import { nameOf, sideOf } from "./claim-sides.ts";
 import type { Ruling } from "./claim-verdict.ts";
 import { judgeSame, LEVEL, smallestDifference, verdictOf } from "./claim-verdict.ts";
 import { capital, leastText, size } from "./claim-words.ts";
 import { closureOf } from "./closure.ts";
-import { probabilityBelow } from "./combine.ts";
 import { coverageFactor } from "./distributions.ts";
 import type { Estimate } from "./estimate.ts";
 import { add, subtract } from "./estimate.ts";
 import { massClosure } from "./mass-budget.ts";
+import { probabilityBelow } from "./probability.ts";
 import type { Bench } from "./readings.ts";
 import { thicknessClosures } from "./thickness-budget.ts";
 
@@ -181,7 +180,8 @@ export function judgeAddsUp(context: ClaimContext): Judged {
       : `The ${quantity} budget of ${whole} does not close: ${left}.`;
     return { sides, unit, ruling, wording, smallest: smallestDifference(d.u, d.dof) };
   }
-  const y = Math.abs(claim.unit === undefined ? claim.value : convert(claim.value, claim.unit, unit, true));
+  const stated = claimed(context)!;
+  const y = Math.abs(stated.relative ? (stated.value / 100) * found.whole.value : stated.value);
   const ruling = judgeSame(d, y);
   const to = `${claim.value} ${claim.unit ?? unit}`;
   const wording =
@@ -197,7 +197,7 @@ function residual({
   claim,
   quantity,
   bench,
-}: ClaimContext): { readonly figure: Estimate } | { readonly missing: string } {
+}: ClaimContext): { readonly figure: Estimate; readonly whole: Estimate } | { readonly missing: string } {
   const parts = claim.subject.filter((id) => id !== "device");
   if (parts.length > 0) {
     const whole = sideOf(
@@ -210,7 +210,7 @@ function residual({
     const each = "missing" in sum ? parts.map((id) => sideOf(bench, [id], quantity)) : [sum];
     const lost = each.find((side) => "missing" in side);
     if (lost !== undefined && "missing" in lost) return lost;
-    return { figure: subtract(whole.figure, add(...each.map((side) => (side as Side).figure))) };
+    return { whole: whole.figure, figure: subtract(whole.figure, add(...each.map((side) => (side as Side).figure))) };
   }
   const closed =
     quantity === "mass" ? massClosure(bench) : quantity === "thickness" ? thicknessClosures(bench)[0] : undefined;
@@ -222,5 +222,5 @@ function residual({
       missing: `${nameOf(bench.record, budget.missing)} ${budget.missing.length === 1 ? "was" : "were"} not measured`,
     };
   }
-  return { figure };
+  return { figure, whole: closed.whole! };
 }

@@ -5,9 +5,11 @@
  * A figure in a claim ("7.6 g lighter") is held to its own digits: the direction must hold, the figure must lie within half
  * its last place of what was measured, and the expanded uncertainty must not exceed five of its last places.
  */
-import type { Band } from "./combine.ts";
-import { BANDS, probabilityAbove, probabilityBelow, ratio } from "./combine.ts";
+
 import { coverageFactor } from "./distributions.ts";
+import { probabilityAbove, probabilityBelow } from "./probability.ts";
+import type { Band } from "./two-values.ts";
+import { BANDS, ratio } from "./two-values.ts";
 
 export type Verdict = "supported" | "not-supported" | "cannot-tell";
 export const LEVEL = 0.95;

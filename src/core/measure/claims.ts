@@ -5,9 +5,9 @@
  * or off on the two sides, the list is open, the claim is about the model and one unit was measured.
  */
 import type { Claim, QuantityName } from "../record/schema.ts";
-import { baseUnit, convert, QUANTITY_DIMENSIONS } from "../units/index.ts";
+import { baseUnit, QUANTITY_DIMENSIONS } from "../units/index.ts";
 import type { ClaimContext, Judged } from "./claim-context.ts";
-import { cannot, measured } from "./claim-context.ts";
+import { cannot, claimed, measured } from "./claim-context.ts";
 import { judgeAddsUp, judgeRanked, judgeSuperlative } from "./claim-lists.ts";
 import type { Comparand, Side } from "./claim-sides.ts";
 import { comparand, countedIn, counterparts, nameOf, quantityOf, sideOf, unlike } from "./claim-sides.ts";
@@ -153,19 +153,6 @@ const JUDGES: { readonly [relation in Claim["relation"]]: (context: ClaimContext
   "adds-up": judgeAddsUp,
 };
 
-/** The claimed figure in the base unit, and the value of its last place. */
-function claimed({ claim, unit }: ClaimContext): { value: number; place: number; relative: boolean } | undefined {
-  if (claim.value === undefined) return undefined;
-  const place = lastPlace(claim.value);
-  const relative = claim.unit === "%" && unit !== "%";
-  if (relative || claim.unit === undefined) return { value: claim.value, place, relative };
-  return {
-    value: convert(claim.value, claim.unit, unit, true),
-    place: Math.abs(convert(place, claim.unit, unit, true)),
-    relative: false,
-  };
-}
-
 function directional(context: ClaimContext, sign: 1 | -1): Judged {
   const { claim, quantity, bench, sibling, unit } = context;
   const own = sideOf(bench, claim.subject, quantity, "", countedIn(claim.text));
@@ -173,7 +160,8 @@ function directional(context: ClaimContext, sign: 1 | -1): Judged {
   const figure = claimed(context);
   const other = comparand(claim, quantity, bench, sibling);
   if (other === undefined) {
-    if (figure === undefined) return cannot(context, "the claim does not say what it is compared with");
+    if (figure === undefined || figure.relative)
+      return cannot(context, "the claim does not say what it is compared with");
     return againstStated(context, own, figure, sign);
   }
   if ("missing" in other.side) return cannot(context, other.side.missing);
@@ -251,7 +239,8 @@ function same(context: ClaimContext): Judged {
   const figure = claimed(context);
   const other = comparand(claim, quantity, bench, sibling);
   if (other === undefined) {
-    if (figure === undefined) return cannot(context, "the claim does not say what it is compared with");
+    if (figure === undefined || figure.relative)
+      return cannot(context, "the claim does not say what it is compared with");
     const x = measured(own.figure);
     const ruling = judgeValue(x, figure.value, figure.place, claim.band);
     const stated = `${claim.published ? "the published " : ""}${claim.value} ${claim.unit ?? unit}`;

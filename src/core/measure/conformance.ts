@@ -4,8 +4,8 @@
  * With a known process (prior) also the global risks of clause 9: an item outside accepted, one inside rejected.
  */
 import { InputError } from "../errors.ts";
-import { gaussLegendre, probabilityBelow } from "./combine.ts";
 import { normalCdf, normalDensity, normalQuantile } from "./distributions.ts";
+import { gaussLegendre, probabilityBelow } from "./probability.ts";
 
 export interface Conformance {
   /** That the value lies within the limits. */

@@ -11,8 +11,8 @@ import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts
 import { LEVEL } from "./claim-verdict.ts";
 import type { ClaimVerdict } from "./claims.ts";
 import { judgeClaim } from "./claims.ts";
-import { oneSided } from "./combine.ts";
 import { standardUncertainty } from "./estimate.ts";
+import { oneSided } from "./probability.ts";
 import type { Bench } from "./readings.ts";
 import { benchOf } from "./readings.ts";
 import { summarise } from "./summary.ts";

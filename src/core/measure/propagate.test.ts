@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { difference } from "./combine.ts";
 import { monteCarlo } from "./monte-carlo.ts";
 import { correlationOf, propagate } from "./propagate.ts";
 import { seededRandom } from "./random.ts";
+import { difference } from "./two-values.ts";
 
 const u = fc.double({ min: 0.001, max: 2, noNaN: true });
 const x = fc.double({ min: -50, max: 50, noNaN: true });

@@ -33,7 +33,7 @@ export function roundTo(value: number, place: number): number {
 
 /** A number with all the places down to `place`, and none finer. */
 export function fixed(value: number, place: number): string {
-  const text = roundTo(value, place).toFixed(Math.max(0, -place));
+  const text = roundTo(value, place).toFixed(Math.min(100, Math.max(0, -place)));
   return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
 }
 
