@@ -56,6 +56,7 @@ export class CommitSearch {
   private nodes: (Node | null)[] = [];
   private cost: number;
   private moves: readonly Move[] = [];
+  private halted = false;
 
   constructor(
     model: Model,
@@ -91,6 +92,7 @@ export class CommitSearch {
     const root = new Int32Array(Bits.words(model.n));
     for (const target of model.targets) Bits.or(root, model.dom[target]!);
     this.add(root, null);
+    if (this.halted) return this.result(false, this.heap.size > 0 ? this.heap.least() : 0, false);
     let found = false;
     while (this.heap.size > 0) {
       const bound = this.heap.least();
@@ -100,11 +102,11 @@ export class CommitSearch {
       const at = this.heap.pop();
       const node = this.nodes[at]!;
       this.nodes[at] = null;
-      if (!this.closes(node.set)) {
-        this.branch(node);
-        continue;
-      }
-      this.extend(node);
+      const whole = this.closes(node.set);
+      if (whole) this.extend(node);
+      else this.branch(node);
+      if (this.halted) return this.result(found, bound, false);
+      if (!whole) continue;
       const answer = this.order.best(node.set, this.cost, found ? 0 : BEAM);
       if (answer.cost < this.cost) {
         this.cost = answer.cost;
@@ -116,6 +118,11 @@ export class CommitSearch {
     }
     return this.result(found, this.cost, true);
   }
+
+  private readonly halts = (): boolean => {
+    if (this.stop()) this.halted = true;
+    return this.halted;
+  };
 
   private result(found: boolean, bound: number, proved: boolean): CommitResult {
     return { cost: found ? this.cost : Infinity, moves: this.moves, bound: Math.min(bound, this.cost), proved };
@@ -147,7 +154,7 @@ export class CommitSearch {
     let bound = Math.max(firm, parent?.bound ?? 0);
     if (!this.closes(set)) {
       for (let i = 0; i < model.n; i += 1) inside[i] = Bits.has(set, i) ? 1 : 0;
-      bound = Math.max(bound, firm + this.cut.bound(inside));
+      bound = Math.max(bound, firm + this.cut.bound(inside, this.halts));
     }
     if (bound >= this.cost) return;
     this.nodes.push({ set, firm, bound });
@@ -210,8 +217,10 @@ export class CommitSearch {
         if (!hit && (best === null || children.length < best.length)) best = children;
       }
     }
-    const parent = { ...node };
-    for (const set of best ?? union) this.add(set, parent);
+    for (const set of best ?? union) {
+      if (this.halts()) return;
+      this.add(set, node);
+    }
   }
 
   /** Sets with one alternative more than one that can be done by itself, or with a helper. */
@@ -235,7 +244,10 @@ export class CommitSearch {
     for (const helper of model.helpers) {
       if (!Bits.has(node.set, helper)) more.push(this.withOperation(node.set, helper));
     }
-    for (const set of more) this.add(set, node);
+    for (const set of more) {
+      if (this.halts()) return;
+      this.add(set, node);
+    }
   }
 
   private withGroup(set: Int32Array, group: readonly (readonly number[])[]): Int32Array {

@@ -44,13 +44,13 @@ export class LandmarkCut {
   }
 
   /** Packed bound on the base cost of operations outside `inside` that doing all of `inside` needs. */
-  bound(inside: Uint8Array): number {
+  bound(inside: Uint8Array, stop: () => boolean = () => false): number {
     const { model, cost } = this;
     for (let i = 0; i < model.n; i += 1) cost[i] = inside[i] === 1 ? 0 : model.base[i]!;
     let total = 0;
     for (;;) {
       const goal = this.hmax(inside);
-      if (goal < 0 || this.value[goal] === 0) return total;
+      if (goal < 0 || this.value[goal] === 0 || stop()) return total;
       const cut = this.cut(goal);
       if (cut === 0) return total;
       total += cut;

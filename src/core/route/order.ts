@@ -39,8 +39,11 @@ export interface OrderResult {
   readonly finished: boolean;
 }
 
-/** Labels kept at most: about 300 MB at 128 operations. */
-const MOST_LABELS = 2_000_000;
+/** Memory for labels. */
+const MOST_BYTES = 250_000_000;
+
+/** Nodes of needs gone over between two looks at the clock: a few milliseconds. */
+const WORK_UNWATCHED = 20_000;
 
 export class OrderSearch implements Position {
   private readonly model: Model;
@@ -105,6 +108,9 @@ export class OrderSearch implements Position {
   private sinkSize = 0;
   private cutoff = Infinity;
   expanded = 0;
+  private work = 0;
+  private halted = false;
+  private readonly mostLabels: number;
 
   constructor(model: Model, relaxed: boolean, stop: () => boolean) {
     this.model = model;
@@ -114,6 +120,7 @@ export class OrderSearch implements Position {
     this.bound = new Bound(model);
     this.words = Math.max(1, (model.n + 31) >>> 5);
     this.zoneCount = model.zones.length;
+    this.mostLabels = Math.floor(MOST_BYTES / (61 + 4 * this.words + 12 * this.zoneCount));
     this.capped = model.objective.capSteps !== undefined;
     this.capSteps = model.objective.capSteps ?? Infinity;
     const { n, nodes } = model;
@@ -176,10 +183,10 @@ export class OrderSearch implements Position {
       if (this.doneCount[label] === this.size) {
         return { cost: this.g[label]!, moves: this.moves(label), bound: this.g[label]!, finished: true };
       }
-      if ((++this.expanded & 31) === 0 && (this.stop() || this.labels > MOST_LABELS)) {
-        return { cost, moves, bound: least, finished: false };
-      }
+      this.expanded += 1;
+      if (this.labels > this.mostLabels) return { cost, moves, bound: least, finished: false };
       this.expand(label);
+      if (this.halted) return { cost, moves, bound: least, finished: false };
       for (let k = 0; k < this.sinkSize; k += 1) {
         const child = this.sink[k]!;
         this.heap.push(child, this.f[child]!, this.g[child]!);
@@ -248,9 +255,10 @@ export class OrderSearch implements Position {
           continue;
         }
         this.expand(label);
+        if (this.halted) return best;
         for (let k = 0; k < this.sinkSize; k += 1) next.push(this.sink[k]!);
       }
-      if (this.labels > MOST_LABELS || this.stop()) return best;
+      if (this.labels > this.mostLabels) return best;
       next.sort((a, b) => this.f[a]! - this.f[b]! || this.g[b]! - this.g[a]! || a - b);
       layer = next.length > width ? next.slice(0, width) : next;
     }
@@ -402,6 +410,12 @@ export class OrderSearch implements Position {
   }
 
   private branch(label: number, how: number, what: number): void {
+    this.work += this.model.nodes;
+    if (this.work > WORK_UNWATCHED) {
+      this.work = 0;
+      if (this.stop()) this.halted = true;
+    }
+    if (this.halted) return;
     if (!this.build(label, how, what)) return;
     const child = this.commit(label, how, what);
     if (child < 0) return;

@@ -176,6 +176,7 @@ function usefulHelpers(
   back: readonly number[],
   needs: readonly (readonly Need[])[],
 ): number[] {
+  if (findHelpers(problem, readings, allow, kept).length === 0) return [];
   const place = new Map(back.map((operation, at) => [operation, at]));
   const dom = landmarks(needs);
   const inTime = (helper: number, helped: number) => !Bits.has(dom[place.get(helper)!]!, place.get(helped)!);

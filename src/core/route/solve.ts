@@ -11,6 +11,7 @@
  */
 import { advance, roundsFromHere, startState } from "./advance.ts";
 import { CommitSearch } from "./commit.ts";
+import { greedyOrder, greedySet } from "./greedy.ts";
 import { compile, type Model } from "./model.ts";
 import type { Answer, Control, Move, Objective, Problem, Solved } from "./problem.ts";
 import { reduce } from "./reduce.ts";
@@ -30,8 +31,12 @@ export function solve(problem: Problem, objective: Objective, control: Control):
   const cools = model.cooling.length > 0;
   const first = new CommitSearch(model, cools, Infinity, watch.stop, tell).run();
   if (first.cost === Infinity && first.proved) return { kind: "no-way" };
-  if (!cools) return conclude(problem, objective, model, first.moves, first.cost, first.bound, first.proved, watch);
-  const settled = settle(problem, objective, first.moves);
+  if (!cools && first.cost < Infinity) {
+    return conclude(problem, objective, model, first.moves, first.cost, first.bound, first.proved, watch);
+  }
+  const settled =
+    (first.cost < Infinity ? settle(problem, objective, first.moves) : null) ??
+    withoutSearch(problem, objective, model);
   const known = settled === null ? Infinity : packed(model, settled.replayed);
   if (first.proved && known === first.cost) {
     return conclude(problem, objective, model, settled!.moves, known, known, true, watch);
@@ -98,6 +103,12 @@ function rescale(cost: number, from: Model, to: Model): number {
   const { least } = from.objective;
   if (least === "seconds") return (value / to.unit) * to.wMs;
   return value * (least === "steps" ? to.wStep : to.wRisk);
+}
+
+/** A way that is there even when the time is over before any search. */
+function withoutSearch(problem: Problem, objective: Objective, model: Model) {
+  const moves = greedyOrder(model, greedySet(model));
+  return moves === null ? null : settle(problem, objective, moves);
 }
 
 /** The order by the real rules: bonds that do not fit are interrupted where that is allowed; null: it cannot be done. */
