@@ -206,7 +206,28 @@ function resolveThings(
       out.push(state.device);
       continue;
     }
-    const np = referent(state, thing.w, index);
+    // "Push a pick in and run it round": the tool is moved, not the part.
+    if (
+      state.insert !== null &&
+      index - state.insert.clause <= 2 &&
+      /^(?:run|slide|work|move|guide|drag|sweep|glide|push|twist|turn|pull)$/.test(verb) &&
+      thing.w === "it" &&
+      !particles.has("out")
+    ) {
+      out.push(state.insert.tool);
+      continue;
+    }
+    // What is heated or opened is still on: a part that was taken off is not meant.
+    const onDevice = /^(?:heat|warm|soften|put|throw|lay|set|place|rest|sit|give|hit|blast)$/.test(verb);
+    const found = referent(
+      state,
+      thing.w,
+      index,
+      onDevice
+        ? (one) => workable(one) && !state.entries.some((e) => e.action === "lift" && e.object === nounText(one))
+        : workable,
+    );
+    const np = found === null && onDevice ? state.device : found;
     if (np !== null) out.push(thing.count === null ? { ...np, count: null } : { ...np, count: thing.count });
   }
   if (out.length > 0) return out;
@@ -709,7 +730,10 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
   const nouns = [...args.subjects, ...(clause.group === null ? args.objects : [])].filter(
     (one): one is Thing & { kind: "noun" } => one.kind === "noun",
   );
-  const all = unique([...nouns, ...args.objects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun")]);
+  const all = unique([
+    ...nouns,
+    ...args.objects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun"),
+  ]).filter((one) => one.np.count !== 0);
   const off =
     ["off", "out", "away", "free", "loose", "gone", "removed"].find(
       (one) => words.includes(` ${one} `) && (args.particles.has(one) || one === "gone"),
@@ -740,7 +764,16 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
     if (by?.thing.kind === "noun" && held !== undefined) noteScrews(state, clause, args, index, by.thing.np, [held]);
   }
-  const parts = all.filter((one) => workable(one.np) && !isFastener(one.np));
+  const named = all.filter((one) => workable(one.np) && !isFastener(one.np));
+  // "Storage is a card": what is said of the subject is no other thing.
+  const parts =
+    be && args.subjects.some((one) => one.kind === "noun") ? named.filter((one) => args.subjects.includes(one)) : named;
+  const about = args.phrases.find(({ prep }) => prep === "for")?.thing;
+  if (clause.group === null && clause.lead.includes("for") && about?.kind === "noun" && workable(about.np)) {
+    state.topic = completed(state, about.np);
+    state.topicClause = index;
+    mention(state, state.topic, index, true);
+  }
   // "Unplug the screen. Then the side key cable. Then rear."
   const repeated =
     clause.group === null &&

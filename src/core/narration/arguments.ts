@@ -41,7 +41,8 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
     }
     if (one.kind === "word") {
       if (one.w === "and" || one.w === "or" || one.w === "plus") {
-        prep = null;
+        // "Between the glass and the case".
+        prep = phrases.at(-1)?.prep === "between" ? "between" : null;
         return;
       }
       if (one.w === "using") prep = "with";

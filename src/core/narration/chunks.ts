@@ -108,6 +108,12 @@ function chunkAt(tokens: readonly Token[], i: number, names: DeviceNames, before
   const w = token.w;
   const name = names.at(tokens, i);
   if (name !== null) return nameChunk(tokens, i, name.end, name.earlier, null);
+  // "Pelora N3": the maker before the model.
+  const made =
+    tokens[i + 1] !== undefined && token.stop === 0 && nameable(tokens, i) && !isNoun(w)
+      ? names.at(tokens, i + 1)
+      : null;
+  if (made !== null) return nameChunk(tokens, i, made.end, made.earlier, null);
   if (!attributive(tokens, i)) {
     const q = quantityAt(tokens, i);
     if (q !== null) return { kind: "quantity", q, i, j: q.end };
@@ -145,6 +151,37 @@ const pronounOne = (tokens: readonly Token[], i: number) => {
   );
 };
 
+/** "PH000", "T5": the size of a drive names no part. */
+const DRIVE_SIZE = /^(?:t|ph|p|pl|m|y|j|jis|hex|tx|tr)\d+$/;
+const NUMBER_WORD =
+  /^(?:hundred|thousand|point|dozen|half|quarter|tenths?|hundredths?|thirds?|quarters|eighths?|grams?|percent)$/;
+
+/** "The front can", and never "you can". */
+function canNoun(tokens: readonly Token[], i: number): boolean {
+  const before = tokens[i - 1];
+  const next = tokens[i + 1];
+  if (before === undefined || before.stop > 0 || next?.w === "not") return false;
+  return (
+    /^(?:the|a|this|that|each|front|rear|shield|shielding|metal|top|bottom|emi|left|right|big|small|second|first)$/.test(
+      before.w,
+    ) && !(tokens[i]!.stop === 0 && next !== undefined && (WORK_VERBS.get(next.w)?.form === "base" || next.w === "be"))
+  );
+}
+
+/** "Face down" is how a thing lies. */
+const faceDown = (tokens: readonly Token[], i: number) =>
+  tokens[i]?.w === "face" && /^(?:down|up)$/.test(tokens[i + 1]?.w ?? "");
+
+/** A noun of the lexicon at `i`, unless the word is something else here. */
+function spanAt(tokens: readonly Token[], i: number, open: boolean): NounSpan | null {
+  const token = tokens[i];
+  if (token === undefined || (token.w === "can" && !canNoun(tokens, i)) || faceDown(tokens, i)) return null;
+  const span = nounAt((n) => (n > 0 && tokens[i + n - 1]!.stop > 0 ? null : (tokens[i + n]?.w ?? null)));
+  if (span === null || span.words.length > 1) return span;
+  if (COMMON_VERBS.has(token.w) && !open) return null;
+  return span;
+}
+
 /** Can the word open or continue a name? */
 function nameable(tokens: readonly Token[], i: number): boolean {
   const token = tokens[i];
@@ -165,7 +202,13 @@ function nameable(tokens: readonly Token[], i: number): boolean {
     (WORK_VERBS.has(w) && !isNoun(w)) ||
     RETURN_VERBS.has(w) ||
     (HOLD_VERBS.has(w) && !isNoun(w)) ||
-    /^\d/.test(w)
+    /^\d/.test(w) ||
+    numberAt(tokens, i) !== null ||
+    NUMBER_WORD.test(w) ||
+    DRIVE_SIZE.test(w) ||
+    (!isNoun(w) && /(?:ed|ing|ly)$/.test(w)) ||
+    (w === "can" && !canNoun(tokens, i)) ||
+    faceDown(tokens, i)
   );
 }
 
@@ -231,6 +274,14 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
       return { kind: "pronoun", w: det, count, i, j: i + 1 };
     return null;
   }
+  // "This thing", "this one": what was spoken of.
+  if (
+    (det === "this" || det === "that") &&
+    count === null &&
+    built.words.length === 1 &&
+    /^(?:thing|one|guy|part)$/.test(built.words[0]!.w)
+  )
+    return { kind: "pronoun", w: "it", count: null, i, j: built.end };
   let end = built.end;
   // "Rear cameras x3".
   const times = /^[x×]$/.test(tokens[end]?.w ?? "") ? numberAt(tokens, end + 1) : null;
@@ -262,7 +313,7 @@ const nameGoesOn = (tokens: readonly Token[], i: number) =>
 function startsNoun(tokens: readonly Token[], i: number): boolean {
   const token = tokens[i];
   if (token === undefined) return false;
-  if (nounAt((n) => tokens[i + n]?.w ?? null) !== null) return true;
+  if (spanAt(tokens, i, true) !== null) return true;
   if (telling.has(token.w) || filling.has(token.w) || ADJECTIVES.has(token.w)) {
     const next = tokens[i + 1];
     return (
@@ -287,6 +338,12 @@ function startsNoun(tokens: readonly Token[], i: number): boolean {
 function nameStart(tokens: readonly Token[], i: number, before: readonly Chunk[]): boolean {
   const token = tokens[i];
   if (token === undefined) return false;
+  // "1.6 inches long": the word belongs to the figure.
+  if (
+    before.at(-1)?.kind === "quantity" &&
+    /^(?:long|wide|high|tall|thick|deep|across|round|heavy|apart|diagonal|thin)$/.test(token.w)
+  )
+    return false;
   if (WORK_VERBS.has(token.w) && isNoun(token.w) && verbHere(tokens, i)) return false;
   if (WORK_VERBS.has(token.w) && !isNoun(token.w)) {
     // "Opened", "removed" may stand before a noun, but only after an article.
@@ -340,7 +397,7 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
     const stopBefore = at > start ? tokens[at - 1]!.stop : 0;
     // A sign ends a name that has a head; before that it is a comma between adjectives or a stop the caption put in.
     if (stopBefore > 0 && (head !== null || unknown > 0)) break;
-    const span = nounAt((n) => (n > 0 && tokens[at + n - 1]!.stop > 0 ? null : (tokens[at + n]?.w ?? null)));
+    const span = spanAt(tokens, at, (open && words.length === 0) || (words.length > 0 && head === null));
     const verb =
       span !== null &&
       span.words.length === 1 &&
@@ -538,8 +595,16 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
     if (ADJECTIVES.has(before.w) || telling.has(before.w) || filling.has(before.w))
       if (!ADVERBS.has(before.w)) return false;
     if (BE.has(before.w)) return false;
+    // "Put tape on": the word after a verb is its object.
+    if (
+      (WORK_VERBS.has(before.w) && !isNoun(before.w)) ||
+      /^(?:use|using|need|has|have|had|with|grab|apply)$/.test(before.w)
+    )
+      return false;
   }
   if (token.stop > 1 || next === undefined) return false;
+  if (w === "pick" && !/^(?:out|off|up)$/.test(next.w)) return false;
+  if (w === "back" && !/^(?:out|off)$/.test(next.w)) return false;
   const afterNoun =
     open && (isNoun(before.w) || /^\d/.test(before.w)) && !OPENERS.has(before.w) && !ADVERBS.has(before.w);
   const leads = (at: number) => {
@@ -561,6 +626,7 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
   if (afterNoun) return false;
   // "Cover display", "heat screen": at the start of a clause, with a part beside it, and no compound of the two.
   const starts = !open || CONJUNCTIONS.has(before!.w) || OPENERS.has(before!.w) || ADVERBS.has(before!.w);
+  if (starts && token.stop === 0 && next.w === "up" && /^(?:lever|wedge|clean|heat|tape|lift)$/.test(w)) return true;
   const compound = nounAt((n) => tokens[i + n]?.w ?? null);
   return (
     starts &&

@@ -277,9 +277,13 @@ function commaCuts(
   const one = elements[k]!;
   if (one.kind === "word" && (one.w === "and" || one.w === "or")) return predicateAhead(elements, tokens, k + 1);
   if (predicateAhead(elements, tokens, k)) return true;
+  // "…, by sixty six grams", "…, than the old one": belongs to what was said.
+  if (one.kind === "word" && (one.w === "by" || one.w === "than")) return false;
   if (one.kind === "noun") {
     // A list of objects goes on over commas; a name after a figure or after no verb stands for itself.
-    const verb = current.some((el) => el.kind === "group" && (el.sort === "work" || el.sort === "back"));
+    const verb = current.some(
+      (el) => el.kind === "group" && (el.sort === "work" || el.sort === "back") && el.base !== "use",
+    );
     return !verb || current.some((el) => el.kind === "quantity");
   }
   return true;

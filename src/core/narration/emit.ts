@@ -24,6 +24,7 @@ export interface Work {
 export function emit(state: State, clause: Clause, index: number, work: Work): Working {
   const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
   const count = work.count ?? undefined;
+  if (work.action === "lift" || work.action === "shift") impliedScrews(state, clause, index, work);
   const known = again(state, index, work.action, work.object, count);
   if (known !== null) {
     if (known.tentative === true && index - known.clause > 1) {
@@ -54,6 +55,28 @@ export function emit(state: State, clause: Clause, index: number, work: Work): W
   state.entries.push(entry);
   after(state, index, work, entry);
   return entry;
+}
+
+/** "Seven screws, then it falls in my hand": screws told of a part that comes off were taken out. */
+function impliedScrews(state: State, clause: Clause, index: number, work: Work): void {
+  const one = state.pending;
+  if (
+    one === null ||
+    one.used ||
+    one.holder === null ||
+    index - one.clause > 4 ||
+    !sameName(nounText(one.holder), work.object)
+  )
+    return;
+  one.used = true;
+  emit(state, clause, index, {
+    action: "unscrew",
+    object: nounText(one.holder),
+    np: one.holder,
+    count: one.count,
+    at: one.at,
+    text: one.text,
+  });
 }
 
 function after(state: State, index: number, work: Work, entry: Working): void {

@@ -43,6 +43,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const hypothetical = group?.modal !== null && group?.modal !== undefined && HYPOTHETICAL.has(group.modal);
   const can = group?.modal === "can" || group?.chain.includes("able") === true;
   const nowCan = can && (lead.has("now") || lead.has("then") || lead.has("so") || / now /.test(words));
+  const iCan = can && (args.subjectPronoun === "i" || args.subjectPronoun === "we") && group?.form === "base";
   const other =
     /^(?:they|he|she)$/.test(args.subjectPronoun ?? "") && group?.passive !== true && args.objects.length > 0;
   const advice =
@@ -71,7 +72,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       !negated &&
       !followsCondition &&
       !hypothetical &&
-      (!can || nowCan) &&
+      (!can || nowCan || iCan) &&
       !other &&
       !advice &&
       !before &&
@@ -86,7 +87,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       !followsCondition &&
       !(lead.has("until") || lead.has("before")),
     earlier,
-    tentative: nowCan || (group?.chain.some((w) => w === "have" || w === "need") === true && group.form === "base"),
+    tentative:
+      nowCan || iCan || (group?.chain.some((w) => w === "have" || w === "need") === true && group.form === "base"),
     conditional,
     negated,
   };

@@ -135,7 +135,7 @@ export function sameName(a: string, b: string): boolean {
     opposed("front", "back")
   )
     return false;
-  return x.at(-1) === y.at(-1) || x.every((w) => y.includes(w)) || y.every((w) => x.includes(w));
+  return x.every((w) => y.includes(w)) || y.every((w) => x.includes(w));
 }
 
 const words = (text: string) =>

@@ -121,23 +121,20 @@ function readClause(state: State, clause: Clause, index: number): void {
  * subject or an order follows in the same breath.
  */
 function condition(state: State, clause: Clause, index: number): void {
-  const next = state.tokens[clause.j]?.w ?? "";
-  const forward =
-    clause.after === 1 ||
-    /^(?:then|it|you|that|there|stop|check|they|this|just|do|i)$/.test(next) ||
-    (clause.after === 2 && clause.before >= 1 && !/^(?:i|we)$/.test(next));
-  if (forward && next !== "i") state.conditionUntil = index + 1;
+  const next = state.tokens[clause.j];
+  const w = next?.w ?? "";
+  const unless = clause.lead.includes("unless");
+  const own =
+    /^(?:then|it|you|that|there|stop|wait|check|they|this|just|do|leave|don't)$/.test(w) ||
+    (clause.after === 1 && !/^(?:i|we|and|so|now)$/.test(w));
+  const soon = next === undefined || next.at === null || next.at - state.tokens[clause.j - 1]!.at! < 8;
+  if (own && !unless && soon) {
+    state.conditionUntil = index + 1;
+    return;
+  }
   const last = state.entries.at(-1);
-  const backward = !forward || next === "i";
-  if (
-    backward &&
-    clause.before !== 1 &&
-    last !== undefined &&
-    last.clause === index - 1 &&
-    last.action !== "measure" &&
-    (clause.before === 0 || /^(?:i|we)$/.test(next))
-  )
-    state.entries.pop();
+  const attached = clause.before === 0 || (clause.before === 2 && /^(?:i|we)$/.test(w));
+  if (attached && last !== undefined && last.clause === index - 1 && last.action !== "measure") state.entries.pop();
 }
 
 function draftOf(state: State): Draft {

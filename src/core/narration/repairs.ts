@@ -3,7 +3,7 @@
 import type { Arguments } from "./arguments.ts";
 import type { Clause } from "./clauses.ts";
 import { FAILURES, TAKE_BACK } from "./lexicon/index.ts";
-import { completed, isFastener, isTool, objectText, workable } from "./objects.ts";
+import { completed, isFastener, isTool, objectText, sameName, workable } from "./objects.ts";
 import { clauseWords, type State, type Working } from "./state.ts";
 
 /** Clauses after the words of taking back in which the right words follow. */
@@ -29,7 +29,12 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
   if (last === undefined) return false;
   // "… no fans here": the thing itself was wrong; its work waits for the right name.
   const denied = clause.elements.find((one) => one.kind === "noun" && one.np.count === 0);
-  if (denied !== undefined && index - last.clause <= FOLLOWS && last.action !== "measure") {
+  if (
+    denied?.kind === "noun" &&
+    index - last.clause <= FOLLOWS &&
+    last.action !== "measure" &&
+    sameName(denied.np.text, last.object)
+  ) {
     state.entries.pop();
     state.retracted = { entry: last, clause: index };
     return true;
@@ -131,8 +136,7 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
 /** The last thing tried did not come: it gives no entry. */
 function failure(state: State, index: number): boolean {
   const last = state.entries.at(-1);
-  if (last === undefined || index - last.clause > 4 || !/^(?:lift|pry|shift|unplug|peel)$/.test(last.action))
-    return false;
+  if (last === undefined || index - last.clause > 3 || !/^(?:lift|pry)$/.test(last.action)) return false;
   state.entries.pop();
   state.questions.push({
     at: last.at,

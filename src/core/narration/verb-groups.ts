@@ -277,6 +277,12 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
   const out: Element[] = [];
   for (let k = 0; k < elements.length; k += 1) {
     const one = elements[k]!;
+    const held = holding(elements, tokens, k);
+    if (held !== null && one.kind === "noun") {
+      out.push({ kind: "noun", i: one.i, j: held.j, np: { ...one.np, of: held.np } });
+      k = held.last;
+      continue;
+    }
     const link = elements[k + 1];
     const owner = elements[k + 2];
     const joins =
@@ -303,6 +309,48 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
     k += 2;
   }
   return out;
+}
+
+/** "Three screws (that are) holding (down) the bracket": the part goes to the screws. */
+function holding(
+  elements: readonly Element[],
+  tokens: readonly Token[],
+  k: number,
+): { np: NounPhrase; j: number; last: number } | null {
+  const one = elements[k]!;
+  if (one.kind !== "noun" || !one.np.classes.some((cls) => cls === "fastener" || cls === "clip" || cls === "drive"))
+    return null;
+  let at = k + 1;
+  const link = elements[at];
+  if (link?.kind === "word" && (link.w === "that" || link.w === "which")) at += 1;
+  const verb = elements[at];
+  if (verb?.kind !== "group" || verb.sort !== "hold" || verb.passive || verb.negated || tokens[one.j - 1]!.stop === 1)
+    return null;
+  at += 1;
+  while (
+    elements[at]?.kind === "word" &&
+    /^(?:down|in|on|up|together|place|back|into|to|onto|just|also)$/.test((elements[at] as { w: string }).w)
+  )
+    at += 1;
+  const part = elements[at];
+  if (part?.kind !== "noun" || tokens[elements[at - 1]!.j - 1]!.stop === 1) return null;
+  let { j } = part;
+  let last = at;
+  // "… in place", "… down".
+  const after = elements[at + 1];
+  if (after?.kind === "word" && after.w === "down") {
+    last += 1;
+    j = after.j;
+  } else if (
+    after?.kind === "word" &&
+    after.w === "in" &&
+    elements[at + 2]?.kind === "noun" &&
+    (elements[at + 2] as { np: NounPhrase }).np.head === "place"
+  ) {
+    last += 2;
+    j = elements[at + 2]!.j;
+  }
+  return { np: part.np, j, last };
 }
 
 const ownerIsTool = (np: NounPhrase) => np.classes.some((cls) => cls === "tool" || cls === "heater" || cls === "place");

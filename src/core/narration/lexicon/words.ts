@@ -22,7 +22,7 @@ export const CONJUNCTIONS = list(
 );
 /** Words at which a new clause begins, whatever stands before them. */
 export const OPENERS = list(
-  "then so because when whenever while whilst if unless until till although though whereas but now next okay ok alright finally afterwards first firstly secondly thirdly lastly well anyway right meanwhile also plus since once before after which who where",
+  "then so because when whenever while whilst if unless until till although though whereas but now next okay ok alright finally afterwards first firstly secondly thirdly lastly well anyway right meanwhile since once before after which who where",
 );
 export const CONDITIONS = list("if unless whenever");
 export const NEGATIONS = list("not never without no nor neither cannot avoid");
@@ -40,7 +40,7 @@ export const COMMON_VERBS = list(
 );
 /** Adverbs and small words that never name a part and may stand anywhere. */
 export const ADVERBS = list(
-  "just now then already still really very quite carefully gently slowly straight here there again next first finally only also too even maybe perhaps probably actually basically literally simply easily quickly firmly evenly well soon later today always often usually normally typically sometimes never ever yet almost nearly about roughly approximately exactly around okay ok so right yeah yes oh ah um uh er hmm please together alone apart anyway instead sadly nicely completely fully partly lightly directly immediately once twice afterwards meanwhile however otherwise too else away back altogether forward forwards upwards downwards backwards sideways inward inwards outward outwards flat low high deep hard steady gentle slow quick clockwise counterclockwise anticlockwise initially previously originally eventually successfully somewhere everywhere all-round obviously apparently honestly interestingly luckily unfortunately thankfully hopefully definitely certainly surely further furthermore besides same enough properly safely sure good great fine nice cool perfect done hello hi hey folks guys everybody everyone bye ahead alright straightaway bit little lot super pretty kinda sorta somewhat rather slightly much far way easy totally absolutely firstly secondly thirdly lastly merely barely hardly thus hence therefore",
+  "just now then already still really very quite carefully gently slowly straight here there again next first finally only also too even maybe perhaps probably actually basically literally simply easily quickly firmly evenly well soon later today always often usually normally typically sometimes never ever yet almost nearly about roughly approximately exactly around okay ok so right yeah yes oh ah um uh er hmm please together alone apart anyway instead sadly nicely completely fully partly lightly directly immediately once twice afterwards meanwhile however otherwise too else away back altogether forward forwards upwards downwards backwards sideways inward inwards outward outwards flat low high deep hard steady gentle slow quick clockwise counterclockwise anticlockwise initially previously originally eventually successfully somewhere everywhere all-round obviously apparently honestly interestingly luckily unfortunately thankfully hopefully definitely certainly surely further furthermore besides same enough properly safely sure good great fine nice cool perfect done hello hi hey folks guys everybody everyone bye ahead alright straightaway bit little lot super pretty kinda sorta somewhat rather slightly much far way easy real sorry welcome thanks totally absolutely firstly secondly thirdly lastly merely barely hardly thus hence therefore",
 );
 /** Adjectives that describe after "is" or before a noun and never name a part. */
 export const ADJECTIVES = list(
@@ -101,7 +101,6 @@ export const TAKE_BACK: readonly string[] = [
 /** Signs that the last thing tried did not work. */
 export const FAILURES: readonly string[] = [
   "still attached",
-  "still on",
   "still stuck",
   "still held",
   "still connected",

@@ -1,3 +1,5 @@
+import { isNoun } from "../lookup.ts";
+
 const ENTITIES: Readonly<Record<string, string>> = {
   amp: "&",
   lt: "<",
@@ -26,14 +28,21 @@ export function plainWords(payload: string): string {
     .replace(/[♪♫]/g, " ")
     .replace(/^\s*>{1,3}\s*/gm, "")
     .replace(/^\s*[-–—]\s+/gm, "")
-    .replace(/^\s*(?:[A-Z][A-Z .'’-]{0,24}|[A-Z][a-z]{1,20}(?: \d{1,2})?):\s+(?=\S)/gm, (whole) =>
-      ORDINARY_LABEL.test(whole.trim()) ? whole : "",
+    .replace(/^\s*([A-Z][A-Z .'’-]{0,24}|[A-Z][a-z]{1,20}(?: \d{1,2})?):\s+(?=\S)/gm, (whole, label: string) =>
+      saidLabel(label) ? whole : "",
     )
     .replace(/[\u00ad\u200b-\u200f\u2060\ufeff]/g, "")
     .replace(/[ \t]+/g, " ")
     .trim();
 }
 
-/** A word with a colon at the start of a line that belongs to the talk and is not the name of who speaks. */
-const ORDINARY_LABEL =
-  /^(?:battery|display|screen|back|front|step|note|careful|warning|mass|weight|thickness|result|total|next|first|second|third|okay|remember|tip|camera|board|speaker|cover|screws?|tools?|so|now|then|also|again|left|right|bottom|top|finally|last|length|width|height|voltage|capacity|frame|panel|glass|bracket|shield|motor|port|fan|hinge|keyboard)(?: \d+)?:$/i;
+/** "Battery: 61.8 g" is talk, "ANNA: …" is who talks: a label whose last word is in the lexicon is kept. */
+function saidLabel(label: string): boolean {
+  const last = label.toLowerCase().split(/[ -]/).at(-1)!;
+  return (
+    isNoun(last) ||
+    /^(?:step|note|careful|warning|result|next|first|third|okay|remember|tip|also|again|finally|total|so|now|then|\d+)$/.test(
+      last,
+    )
+  );
+}
