@@ -4,7 +4,7 @@ import type { TeardownRecord } from "../core/record/index.ts";
 import type { Store } from "../store/index.ts";
 import { type Answers, GivenUp, type Task, TooLong } from "./answers.ts";
 import { noRecord } from "./record-routes.ts";
-import { json, type Route, refused, route } from "./route.ts";
+import { json, type Route, refused, route, wholeNumber } from "./route.ts";
 import * as schema from "./schemas.ts";
 
 const refusal = { means: "Refused, with what was found and what was expected.", body: schema.Refused };
@@ -18,7 +18,7 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
       method: "post",
       path: "/api/records/{id}/ways",
       summary: "The cheapest order of work to parts, with proof.",
-      query: z.strictObject({ limit: z.coerce.number().min(0).max(60).optional() }),
+      query: z.strictObject({ limit: z.coerce.number().min(0).max(60).optional(), revision: wholeNumber.optional() }),
       body: schema.Question,
       answers: {
         200: { means: "The best way in.", body: schema.WayIn },
@@ -29,7 +29,7 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
         },
       },
       handle: async ({ id, query, body, signal }) => {
-        const kept = await store.load(id);
+        const kept = await store.load(id, query.revision);
         if (kept === undefined) return noRecord(id);
         const task: Task = { kind: "ways", record: kept.record, question: body, seconds: query.limit ?? USUAL_LIMIT };
         return answered(answers, task, signal, (answer) => json(answer, isUnreachable(answer) ? 422 : 200));
@@ -39,10 +39,13 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
       method: "get",
       path: "/api/records/{id}/law",
       summary: "The legal repairability index with its evidence, as `unseam law --json` prints it.",
-      query: z.strictObject({ basis: z.enum(["described", "done", "least"]).optional() }),
+      query: z.strictObject({
+        basis: z.enum(["described", "done", "least"]).optional(),
+        revision: wholeNumber.optional(),
+      }),
       answers: { 200: { means: "The assessment.", body: schema.Law }, 404: missing, 422: refusal },
       handle: async ({ id, query, signal }) => {
-        const kept = await store.load(id);
+        const kept = await store.load(id, query.revision);
         if (kept === undefined) return noRecord(id);
         return answered(answers, { kind: "law", record: kept.record, basis: query.basis }, signal, (answer) =>
           json(answer),
@@ -54,9 +57,10 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
       path: "/api/records/{id}/figures",
       summary:
         "Readings with their uncertainty, budgets and verdicts on claims, as `unseam figures --json` prints them.",
+      query: schema.AtRevision,
       answers: { 200: { means: "The figures.", body: schema.Figures }, 404: missing, 422: refusal },
-      handle: async ({ id, signal }) => {
-        const pair = await withSibling(store, id);
+      handle: async ({ id, query, signal }) => {
+        const pair = await withSibling(store, id, query.revision);
         if (pair === undefined) return noRecord(id);
         return answered(answers, { kind: "figures", ...pair }, signal, (answer) => json(answer));
       },
@@ -68,8 +72,9 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
 async function withSibling(
   store: Store,
   id: string,
+  revision: number | undefined,
 ): Promise<{ record: TeardownRecord; sibling?: TeardownRecord } | undefined> {
-  const record = (await store.load(id))?.record;
+  const record = (await store.load(id, revision))?.record;
   if (record?.sibling === undefined) return record && { record };
   return { record, sibling: (await store.load(record.sibling))?.record };
 }
