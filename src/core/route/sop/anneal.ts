@@ -7,6 +7,14 @@
  */
 import { FORBIDDEN, type SopModel } from "./model.ts";
 
+/** Temperatures in terms of what a change of one arc costs; the length of the first run. Found by trial. */
+const HOT = 1;
+const COLD = 0.02;
+const MOVES_PER_NODE = 100_000;
+/** Share of moves that bring a cheap follower behind its node, and how many followers are near. */
+const GUIDED = 0.7;
+const NEAR = 6;
+
 export class Anneal {
   readonly best: Int32Array;
   bestCost: number;
@@ -17,12 +25,24 @@ export class Anneal {
   private cost: number;
   private seed: number;
   private done = 0;
+  private runs = 1;
   private length: number;
   private readonly hot: number;
   private readonly cold: number;
+  /** For each node the nodes that follow it most cheaply, by reduced cost. */
+  private readonly followers: Int32Array;
+  private readonly near: number;
 
-  /** @param start a legal order to begin from */
-  constructor(model: SopModel, start: Int32Array, seed: number) {
+  /**
+   * @param start a legal order to begin from
+   * @param duals of the assignment bound: they tell which cheap arcs are cheap because everybody's are
+   */
+  constructor(
+    model: SopModel,
+    start: Int32Array,
+    seed: number,
+    duals: { readonly u: Float64Array; readonly v: Float64Array },
+  ) {
     const { n } = model;
     this.model = model;
     this.order = start.slice();
@@ -34,12 +54,14 @@ export class Anneal {
     this.bestCost = this.cost;
     this.seed = seed | 0 || 1;
     const typical = typicalArc(model);
-    this.hot = Math.max(0.4, 0.35 * typical);
-    this.cold = Math.max(0.05, 0.004 * typical);
-    this.length = 40_000 * Math.max(10, n);
+    this.hot = Math.max(0.4, HOT * typical);
+    this.cold = Math.max(0.05, COLD * typical);
+    this.length = MOVES_PER_NODE * Math.max(10, n);
+    this.near = Math.min(NEAR, n - 1);
+    this.followers = followersOf(model, duals.v, this.near);
   }
 
-  /** Makes this many moves; begins again from the best, for twice as long, whenever it has cooled down. */
+  /** Makes this many moves; begins again from the best whenever it has cooled down. */
   run(moves: number): void {
     let temperature = this.temperature();
     for (let k = 0; k < moves; k += 1) {
@@ -54,9 +76,20 @@ export class Anneal {
     return this.hot * (this.cold / this.hot) ** (this.done / this.length);
   }
 
+  /** Takes over a better order that somebody else has found, and goes on from it at a middling temperature. */
+  adopt(order: Int32Array, cost: number): void {
+    this.best.set(order);
+    this.bestCost = cost;
+    this.runs = 1;
+    this.again();
+  }
+
+  /** Turn about hot from the start, and warm: the best is changed in places only. */
   private again(): void {
-    this.done = 0;
-    this.length = Math.min(this.length * 2, 4_000_000_000);
+    this.runs += 1;
+    const warm = this.runs % 2 === 0;
+    if (!warm) this.length = Math.min(this.length * 1.5, 4_000_000_000);
+    this.done = warm ? Math.floor(this.length / 2) : 0;
     this.order.set(this.best);
     this.cost = this.bestCost;
     for (let i = 0; i < this.order.length; i += 1) this.place[this.order[i]] = i;
@@ -71,55 +104,90 @@ export class Anneal {
     return (x >>> 0) / 4294967296;
   }
 
+  /** One move: mostly one that brings a cheap follower behind its node, else any segment to any place. */
   private move(temperature: number): void {
+    if (this.model.n < 4) return;
+    if (this.random() < GUIDED) this.guided(temperature);
+    else this.anywhere(temperature);
+  }
+
+  /** Makes j follow i by an exchange of neighbouring segments, if what must come before what allows it. */
+  private guided(temperature: number): void {
+    const { order, place, near } = this;
+    const { n } = this.model;
+    const at = Math.floor(this.random() * (n - 2));
+    const node = order[at];
+    const follower = this.followers[node * near + Math.floor(this.random() * near)];
+    if (follower < 0 || follower === n - 1) return;
+    const there = place[follower];
+    if (there === at + 1) return;
+    const run = this.random() < 0.7 ? 4 : n;
+    if (there > at) {
+      const b = there - 1;
+      const room = this.barrier(at + 1, b) - there;
+      if (room <= 0) return;
+      const to = there + Math.floor(this.random() * Math.min(room, run));
+      this.attempt(at + 1, b, to, temperature);
+    } else {
+      if (there === 0) return;
+      const b = there + Math.floor(this.random() * Math.min(at - there, run));
+      if (this.barrier(there, b) <= at) return;
+      this.attempt(there, b, at, temperature);
+    }
+  }
+
+  /** The first place behind the segment [a..b] of a node that must come after one of it. */
+  private barrier(a: number, b: number): number {
     const { order, place } = this;
-    const { n, cost, preds, succs } = this.model;
-    if (n < 4) return;
+    const { n, succs } = this.model;
+    let barrier = n - 1;
+    for (let i = a; i <= b; i += 1) {
+      const next = succs[order[i]];
+      for (let s = 0; s < next.length; s += 1) {
+        const at = place[next[s]];
+        if (at > b && at < barrier) barrier = at;
+      }
+    }
+    return barrier;
+  }
+
+  private anywhere(temperature: number): void {
+    const { order, place } = this;
+    const { n, preds } = this.model;
     const r = this.random();
     const longest = r < 0.5 ? 3 : r < 0.85 ? 10 : n;
-    const wanted = 1 + Math.floor(this.random() * longest);
-    let a = 1 + Math.floor(this.random() * (n - 2));
-    let b = Math.min(n - 2, a + wanted - 1);
-    let from: number;
-    let to: number;
+    const a = 1 + Math.floor(this.random() * (n - 2));
+    const b = Math.min(n - 2, a + Math.floor(this.random() * longest));
     if (this.random() < 0.5) {
-      // To the right: behind t, at most up to the first node that must come after one of the segment.
-      let barrier = n - 1;
-      for (let i = a; i <= b; i += 1) {
-        const next = succs[order[i]];
-        for (let s = 0; s < next.length; s += 1) {
-          const at = place[next[s]];
-          if (at > b && at < barrier) barrier = at;
-        }
-      }
-      const room = barrier - 1 - b;
-      if (room <= 0) return;
-      const shift = 1 + Math.floor(this.random() * (this.random() < 0.6 ? Math.min(room, 8) : room));
-      from = b + 1;
-      to = b + shift;
-    } else {
-      let barrier = 0;
-      for (let i = a; i <= b; i += 1) {
-        const last = preds[order[i]];
-        for (let s = 0; s < last.length; s += 1) {
-          const at = place[last[s]];
-          if (at < a && at > barrier) barrier = at;
-        }
-      }
-      const room = a - 1 - barrier;
-      if (room <= 0) return;
-      const shift = 1 + Math.floor(this.random() * (this.random() < 0.6 ? Math.min(room, 8) : room));
-      // The nodes before it move to the right instead: the same exchange.
-      from = a;
-      to = b;
-      b = a - 1;
-      a -= shift;
+      const room = this.barrier(a, b) - 1 - b;
+      if (room > 0) this.attempt(a, b, b + this.shift(room), temperature);
+      return;
     }
-    // Segments [a..b] and [from..to] are neighbours and change places.
+    let barrier = 0;
+    for (let i = a; i <= b; i += 1) {
+      const last = preds[order[i]];
+      for (let s = 0; s < last.length; s += 1) {
+        const at = place[last[s]];
+        if (at < a && at > barrier) barrier = at;
+      }
+    }
+    const room = a - 1 - barrier;
+    // The nodes before it move to the right instead: the same exchange.
+    if (room > 0) this.attempt(a - this.shift(room), a - 1, b, temperature);
+  }
+
+  private shift(room: number): number {
+    return 1 + Math.floor(this.random() * (this.random() < 0.6 ? Math.min(room, 8) : room));
+  }
+
+  /** Exchanges the segments [a..b] and [b+1..to], which what must come before what allows, if the temperature does. */
+  private attempt(a: number, b: number, to: number, temperature: number): void {
+    const { order } = this;
+    const { n, cost } = this.model;
     const left = order[a - 1] * n;
     const right = order[to + 1];
-    const gone = cost[left + order[a]] + cost[order[b] * n + order[from]] + cost[order[to] * n + right];
-    const x = cost[left + order[from]];
+    const gone = cost[left + order[a]] + cost[order[b] * n + order[b + 1]] + cost[order[to] * n + right];
+    const x = cost[left + order[b + 1]];
     const y = cost[order[to] * n + order[a]];
     const z = cost[order[b] * n + right];
     if (x === FORBIDDEN || y === FORBIDDEN || z === FORBIDDEN) return;
@@ -169,4 +237,15 @@ function typicalArc({ n, cost }: SopModel): number {
     count += 1;
   }
   return count === 0 ? 1 : sum / count;
+}
+
+function followersOf({ n, cost }: SopModel, v: Float64Array, near: number): Int32Array {
+  const lists = new Int32Array(n * near).fill(-1);
+  for (let i = 0; i < n; i += 1) {
+    const arcs: number[] = [];
+    for (let j = 1; j < n; j += 1) if (cost[i * n + j] < FORBIDDEN) arcs.push(j);
+    arcs.sort((a, b) => cost[i * n + a] - v[a] - (cost[i * n + b] - v[b]) || a - b);
+    for (let k = 0; k < near && k < arcs.length; k += 1) lists[i * near + k] = arcs[k];
+  }
+  return lists;
 }

@@ -42,6 +42,11 @@ export class Assignment {
     return this.total(0, columns, count);
   }
 
+  /** Duals of level 0. */
+  duals(): { u: Float64Array; v: Float64Array } {
+    return { u: this.u.slice(0, this.n), v: this.v.slice(0, this.n) };
+  }
+
   /** Reduced cost of an arc at a level. */
   reduced(level: number, row: number, column: number): number {
     return this.cost[row * this.n + column] - this.u[level * this.n + row] - this.v[level * this.n + column];

@@ -17,8 +17,9 @@ export interface Incumbent {
 
 export class Branch {
   finished = false;
-  /** Bound of the whole problem. */
+  /** Bound of the whole problem, and the duals that give it. */
   readonly root: number;
+  readonly duals: { readonly u: Float64Array; readonly v: Float64Array };
   private readonly model: SopModel;
   private readonly incumbent: Incumbent;
   private readonly toForward: (order: Int32Array) => Int32Array;
@@ -62,6 +63,7 @@ export class Branch {
     for (let j = 1; j < n; j += 1) this.columns[j - 1] = j;
     this.columnCount[0] = n - 1;
     this.root = this.assignment.start(this.columns, n - 1);
+    this.duals = this.assignment.duals();
     this.rest[0] = this.root;
     this.expand(0, this.root);
   }

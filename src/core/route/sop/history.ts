@@ -4,7 +4,7 @@
  */
 export class History {
   private readonly words: number;
-  private readonly slots: Int32Array;
+  private slots = new Int32Array(8192);
   private keys: Int32Array;
   private reached: Float64Array;
   private rest: Float64Array;
@@ -16,9 +16,6 @@ export class History {
     this.words = words;
     // About 250 MB in all at the most.
     this.most = Math.min(3_000_000, Math.floor(250_000_000 / (4 * (words + 1) + 16 + 8)));
-    let capacity = 1024;
-    while (capacity < this.most * 2) capacity *= 2;
-    this.slots = new Int32Array(capacity);
     const first = Math.min(this.most, 4096);
     this.keys = new Int32Array(first * (words + 1));
     this.reached = new Float64Array(first);
@@ -48,11 +45,19 @@ export class History {
     this.keys[base + this.words] = last;
     this.reached[entry] = reached;
     this.rest[entry] = rest;
+    if (this.size * 2 > this.slots.length) {
+      this.slots = new Int32Array(this.slots.length * 2);
+      for (let one = 0; one < this.size; one += 1)
+        this.put(one, this.keys, one * (this.words + 1), this.keys[one * (this.words + 1) + this.words]);
+    } else this.put(entry, set, from, last);
+    return entry;
+  }
+
+  private put(entry: number, set: Int32Array, from: number, last: number): void {
     const mask = this.slots.length - 1;
     let slot = this.hash(set, from, last) & mask;
     while (this.slots[slot] !== 0) slot = (slot + 1) & mask;
     this.slots[slot] = entry + 1;
-    return entry;
   }
 
   reachedAt(entry: number): number {

@@ -6,12 +6,14 @@
  * changing over, kept apart from the planner so that its own rules stay provable. Practical limit: proofs at some 50 nodes, more
  * where the orderings are dense; good orders at some hundreds.
  *
- * An annealing for better orders and two branch and bounds, from the front and from the end, take turns in slices.
+ * An annealing and beams for better orders, and for the proof a dynamic programme over sets and a branch and bound, each from the front and
+ * from the end, take turns in slices.
  */
 import type { Control } from "../problem.ts";
 import { Anneal } from "./anneal.ts";
 import { Branch, type Incumbent } from "./branch.ts";
 import { greedyOrder } from "./greedy.ts";
+import { Layers } from "./layers.ts";
 import { costOf, modelOf, reversed } from "./model.ts";
 import { readSop } from "./read.ts";
 
@@ -27,10 +29,17 @@ export interface SopAnswer {
   readonly milliseconds: number;
 }
 
-const MOVES = 150_000;
-const STATES = 3_000;
+const MOVES = 600_000;
+/** Widths of the beams that look for better orders, front and end in turn. */
+const WIDTHS = [100, 1000, 4000, 16_000, 64_000];
+const BEAM_STATES = 6_000;
+const LAYER_STATES = 8_000;
+/** Work of a branch and bound in a slice; a state takes about n^2. */
+const WORK = 400_000;
+/** Slices of annealing before the first of proof. */
+const WARM_UP = 2;
 /** Slices without a better order after which annealing is given every eighth turn only. */
-const PATIENCE = 60;
+const PATIENCE = 100;
 
 /** @throws InputFaults, InputError where the file is malformed or its orderings contradict one another */
 export function solveSop(text: string, control: Control): SopAnswer {
@@ -53,13 +62,31 @@ export function solveSop(text: string, control: Control): SopAnswer {
     };
   };
   if (n <= 3) return answer(incumbent.cost, true);
-  const anneal = new Anneal(model, first, 1);
   const back = (order: Int32Array): Int32Array => order.map((_, i) => n - 1 - order[n - 1 - i]);
-  const branches = [new Branch(model, incumbent, (order) => order), new Branch(reversed(model), incumbent, back)];
+  const same = (order: Int32Array): Int32Array => order;
+  const mirror = reversed(model);
+  const branches = [new Branch(model, incumbent, same), new Branch(mirror, incumbent, back)];
+  const anneal = new Anneal(model, first, 1, branches[0].duals);
   const bound = Math.max(...branches.map((branch) => branch.root));
+  const layers = [model, mirror].map(
+    (side, i) => new Layers(side, { bound: branches[i].root, ...branches[i].duals }, incumbent, i === 0 ? same : back),
+  );
+  const beams = WIDTHS.flatMap((width) =>
+    [model, mirror].map(
+      (side, i) => (): Layers =>
+        new Layers(side, { bound: branches[i].root, ...branches[i].duals }, incumbent, i === 0 ? same : back, width),
+    ),
+  );
+  // Small problems are done before any search for better orders has begun.
+  for (const layer of layers) {
+    layer.run(LAYER_STATES);
+    if (layer.finished) return answer(bound, true);
+  }
+  let beam: Layers | undefined;
   let idle = 0;
   for (let turn = 0; ; turn += 1) {
-    if (idle < PATIENCE || turn % 8 === 0) {
+    if (turn < WARM_UP || idle < PATIENCE || turn % 8 === 0) {
+      if (incumbent.cost < anneal.bestCost) anneal.adopt(incumbent.order, incumbent.cost);
       anneal.run(MOVES);
       idle += 1;
       if (anneal.bestCost < incumbent.cost) {
@@ -68,10 +95,17 @@ export function solveSop(text: string, control: Control): SopAnswer {
         idle = 0;
       }
     }
+    if (turn < WARM_UP && !over()) continue;
     if (incumbent.cost <= bound) return answer(bound, true);
-    for (const branch of branches) {
-      branch.run(STATES);
-      if (branch.finished) return answer(bound, true);
+    beam ??= beams.shift()?.();
+    if (beam !== undefined) {
+      beam.run(BEAM_STATES);
+      if (beam.finished || beam.failed) beam = undefined;
+    }
+    const searches = [...layers.filter((one) => !one.failed), ...branches];
+    for (const search of searches) {
+      search.run(search instanceof Layers ? LAYER_STATES : Math.ceil(WORK / (n * n)));
+      if (search.finished) return answer(bound, true);
       if (over()) return answer(bound, false);
     }
     control.progress?.(incumbent.cost, bound);
