@@ -56,7 +56,7 @@ function run(tool, args, env = {}) {
   return done.status === 0;
 }
 
-/** Runs vitest and adds its counts to the sum; the browser tests run after the others, with the machine to themselves. */
+/** Runs vitest and adds its counts to the sum; the browser tests come last, with the machine to themselves. */
 function vitest(args, counts, env) {
   const folder = mkdtempSync(join(tmpdir(), "unseam-test-"));
   try {

@@ -12,7 +12,7 @@ const isStamped = (what) => readOr(stampFile(what), "") === stampNow();
 const stampNow = () =>
   [hashOf([inRoot("package-lock.json")]), `abi ${process.versions.modules}`, process.platform, process.arch].join("\n");
 
-/** Makes node_modules fit the lock file; npm's words go to stderr, nothing to stdout. True when there was work to do. */
+/** Makes node_modules fit the lock file, with npm's words on stderr. True when there was work to do. */
 export function ensureInstalled() {
   refuseOldNode();
   if (isStamped("installed")) return false;

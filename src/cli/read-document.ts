@@ -8,7 +8,7 @@ import { InputError } from "../core/errors.ts";
 import { type JsonReading, readJson } from "../core/record/json-text.ts";
 import type { Context } from "./command.ts";
 
-/** A teardown of sixty parts has about 0.2 MB; the limits keep a wrong file from filling the memory or the afternoon. */
+/** A teardown of sixty parts has about 0.2 MB; the limits keep a wrong file from filling the memory. */
 const LIMITS = { json: 32_000_000, yaml: 2_000_000 };
 
 export const isYaml = (path: string): boolean => /^\.ya?ml$/i.test(extname(path));

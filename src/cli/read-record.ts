@@ -41,7 +41,7 @@ export async function inspectRecord(context: Pick<Context, "cwd">, path: string)
  * The sibling's record: the file given by `--beside`, else the record with the sibling's id among the files of the same
  * folder, else in the workspace. Undefined where the record names none or none is found.
  *
- * @throws FaultyRecord, InputError for the file given by `--beside`; a faulty one found by itself is noted and passed over
+ * @throws FaultyRecord, InputError for the file given by `--beside`; a faulty one found by itself is noted and left out
  */
 export async function findSibling(
   context: Context,

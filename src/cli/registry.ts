@@ -11,7 +11,10 @@ const folder = new URL("./commands/", import.meta.url);
 const extension = extname(new URL(import.meta.url).pathname);
 
 /** The order in which the overview tells of them: as the work goes. The others follow in the alphabet's order. */
-const ORDER = ["check", "ways", "law", "figures", "report", "serve"];
+const ORDER = [
+  ...["check", "narrate", "questions", "ways", "warm", "law", "figures", "compare", "swap", "report"],
+  ...["serve", "solve", "measure", "reckon"],
+];
 
 /** Names of the command files, in the order of the overview. */
 export function commandNames(): string[] {

@@ -1,4 +1,4 @@
-/** Where the workspace is: the folder given by `--data`, else by UNSEAM_DATA, else `.unseam` in the package's folder. */
+/** Where the workspace is: the folder given by `--data`, else by UNSEAM_DATA, else the package's `.unseam`. */
 import { resolve } from "node:path";
 import type { Store } from "../store/index.ts";
 import { hasWorkspace, openSqliteStore } from "../store/sqlite/open.ts";

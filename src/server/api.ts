@@ -19,8 +19,9 @@
  * | GET  /api/records/ID/report             |                               | the report, one HTML page          |
  * | GET  /api/openapi.json                  |                               | this interface as OpenAPI 3.1      |
  *
- * The computed answers take `?revision=REV` too; left out, the newest. Every answer that is not 2xx is `Refused`, except 409 `Stale` and 422 `Unreachable`. The answers that need the
- * sibling take it from the workspace by the record's `sibling`. Numbers of revisions begin at 1.
+ * The computed answers take `?revision=REV` too; left out, the newest. Every answer that is not 2xx is `Refused`, except
+ * 409 `Stale` and 422 `Unreachable`. The answers that need the sibling take it from the workspace by the record's
+ * `sibling`. Numbers of revisions begin at 1.
  */
 import type { Fault } from "../core/errors.ts";
 import type { Edit } from "../core/record/edits.ts";

@@ -27,8 +27,16 @@ const PAGE_POLICY = [
 ].join("; ");
 
 /** For a sheet that carries its style with it: no script at all, nothing from elsewhere. */
-export const SHEET_POLICY =
-  "default-src 'none'; style-src 'unsafe-inline'; img-src data:; font-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'; sandbox";
+export const SHEET_POLICY = [
+  "default-src 'none'",
+  "style-src 'unsafe-inline'",
+  "img-src data:",
+  "font-src data:",
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+  "sandbox",
+].join("; ");
 
 /** Refuses requests that are not for this machine's own pages. */
 export const ownRequestsOnly: MiddlewareHandler = async (context, next) => {

@@ -151,7 +151,7 @@ export const Unreachable = z.strictObject({
   unreachable: z.array(z.strictObject({ part: z.string(), because: z.string(), blockedBy: names })),
 }) satisfies z.ZodType<api.Unreachable>;
 
-/** The answer's own page (docs/core/law.md) tells of the rest; `index` and `class` are null where the law has no points. */
+/** docs/core/law.md tells of the rest; `index` and `class` are null where the law has no points. */
 export const Law = z.looseObject({
   basis: z.enum(["described", "done", "least"]),
   index: z.string().nullable(),

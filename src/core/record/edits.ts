@@ -149,7 +149,7 @@ export function touches(edit: Edit): readonly string[] {
   return [`${edit.list}/${edit.kind === "put" ? edit.item.id : edit.id}`];
 }
 
-/** Whether two edits, made without knowing of each other, speak about the same thing, so that a person has to choose. */
+/** Whether two edits, made without knowing of each other, are about the same thing, so that a person has to choose. */
 export function collide(a: Edit, b: Edit): boolean {
   if (touches(a)[0] !== touches(b)[0]) return false;
   if (a.kind === "move" || b.kind === "move") return a.kind === b.kind || a.kind === "remove" || b.kind === "remove";
