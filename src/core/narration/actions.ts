@@ -102,6 +102,12 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
     });
     return;
   }
+  const onlyManner =
+    things.length > 0 &&
+    things.every(
+      (one) => one.kind === "noun" && (one.np.classes.includes("place") || one.np.classes.includes("abstract")),
+    );
+  if (onlyManner && fronted(state, index).length > 0 && /^(?:i|we)$/.test(args.subjectPronoun ?? "")) things = [];
   if (toolSubject !== undefined) particles.add("cutter");
   for (const { thing } of args.phrases)
     if (thing.kind === "noun")
@@ -139,6 +145,17 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
     if (stand.work) withoutObject(state, clause, args, index, particles, toolSubject?.np ?? null);
     return;
   }
+  const before = state.entries.at(-1);
+  if (
+    group.infinitive &&
+    before?.action === "slice" &&
+    before.clause === index - 1 &&
+    resolved.some((np) => np.classes.includes("clip") || np.classes.includes("gap"))
+  ) {
+    before.action = "pry";
+    state.lastAction = "pry";
+    return;
+  }
   if (!stand.work) {
     for (const np of resolved) if (workable(np)) mention(state, np, index, false);
     return;
@@ -149,6 +166,17 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
     if (isFastener(np)) classes.add("fastener");
     if (things.some((one) => one.kind === "pronoun")) classes.add("pron");
     if (toolSubject !== undefined && things === args.subjects) classes.add("cutter");
+    const first =
+      state.waiting !== null && state.waiting.clause === index - 1
+        ? senseOf(state.waiting.verb, classes, particles)
+        : null;
+    if (first !== null && /^(?:unplug|unscrew|pry|heat|peel)$/.test(first))
+      emit(state, clause, index, {
+        action: first as DraftAction,
+        object: objectText(state, np),
+        np,
+        at: state.waiting!.at,
+      });
     const sense = senseOf(group.base, classes, particles);
     if (sense === null || sense === "none") {
       if (workable(np)) mention(state, np, index, false);
@@ -257,7 +285,10 @@ function resolveThings(
     if (screws !== null && fastenerVerb(verb, particles))
       return [{ ...screws.np, count: screws.count, of: screws.holder }];
     // "I unplug and remove the panel": the object comes with the second verb.
-    if (clause.after === 0 && clause.group!.form !== "past" && nextIsAnd(state, clause)) return null;
+    if (clause.after === 0 && clause.group!.form !== "past" && nextIsAnd(state, clause)) {
+      state.waiting = { verb, clause: index, at: state.tokens[clause.i]!.at };
+      return null;
+    }
     if (state.topic !== null && index - state.topicClause <= 3) return [state.topic];
     const np = referent(state, "it", index);
     return np === null ? null : [np];
@@ -304,7 +335,10 @@ function perform(
     case "remove": {
       const action = removal(np.classes);
       if (action === "none") return;
-      if (action === "unscrew") return unscrew(state, clause, args, index, np, base);
+      if (action === "unscrew") {
+        unscrew(state, clause, args, index, np, base);
+        return;
+      }
       if (action === "lift" && np.classes.includes("device")) return;
       emit(state, clause, index, {
         ...base,
@@ -315,8 +349,10 @@ function perform(
       });
       return;
     }
-    case "unscrew":
-      return unscrew(state, clause, args, index, np, base);
+    case "unscrew": {
+      unscrew(state, clause, args, index, np, base);
+      return;
+    }
     case "insert":
       state.insert = {
         tool: np,
@@ -415,13 +451,24 @@ function perform(
       return;
     }
     case "slice": {
-      const cutting = isTool(np) && !np.classes.includes("glue");
+      const cutting = np.classes.includes("cutter") || isTool(np);
       const target = cutting ? sliceTarget(state, where) : np;
       if (target === null) return;
       const since = took(state, index);
+      // "… goes around and cuts the glue": one cut.
+      if (
+        np.classes.includes("glue") &&
+        clause.before === 0 &&
+        clause.lead.includes("and") &&
+        state.lastAction === "slice" &&
+        state.lastActionClause === index - 1
+      )
+        return;
+      const fresh = cutting && (np.mods.includes("second") || np.mods.includes("other") || np.det === "another");
       emit(state, clause, index, {
         ...base,
         ...since,
+        fresh,
         action: "slice",
         object: nounText(target),
         np: target,
@@ -534,7 +581,11 @@ function unscrew(
     emit(state, clause, index, { ...base, action: "unscrew", object: objectText(state, np), np, count });
     return;
   }
-  const holder = np.of ?? holderIn(args) ?? (np.owner === null ? (pending?.holder ?? null) : null);
+  const place = np.owner === null ? holderIn(args) : null;
+  const holder =
+    np.of ??
+    (place?.each === true && place.classes[0] === "side" ? null : place) ??
+    (np.owner === null ? (pending?.holder ?? null) : null);
   const definite =
     np.det === "the" || np.det === "these" || np.det === "those" || np.det === "its" || np.count === null || np.every;
   const count = np.each ? (pending?.count ?? null) : (countOf(np) ?? (definite ? (pending?.count ?? null) : null));
@@ -752,6 +803,48 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     noteScrews(state, clause, args, index, screws.np, all);
     if (all.length === 1) return;
   }
+  const more = clause.elements.find(
+    (one) => one.kind === "number" || (one.kind === "noun" && one.np.elided && one.np.count !== null),
+  );
+  const moreCount = more?.kind === "number" ? more.value : more?.kind === "noun" ? more.np.count : null;
+  if (
+    moreCount !== null &&
+    Number.isInteger(moreCount) &&
+    / (?:more|others|other) /.test(words) &&
+    screws === undefined &&
+    state.entries.some((one) => one.action === "unscrew" && index - one.clause <= 8) &&
+    args.quantities.length === 0 &&
+    !words.includes(" than ")
+  ) {
+    const last = state.entries.findLast((one) => one.action === "unscrew")!;
+    const at = holderIn(args);
+    const holder =
+      at !== null &&
+      args.phrases.some(
+        ({ prep, thing }) =>
+          /^(?:under|behind|beneath|underneath|below)$/.test(prep) && thing.kind === "noun" && thing.np === at,
+      )
+        ? last.np
+        : (at ?? last.np);
+    if (at !== null) {
+      state.pending = {
+        np: simplePhrase("screws", ["fastener"]),
+        count: moreCount,
+        holder,
+        topical: holder === at,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+        used: false,
+      };
+      if (holder !== null) mention(state, holder, index, true);
+      if (holder === at) {
+        state.topic = holder;
+        state.topicClause = index;
+      }
+      return;
+    }
+  }
   const passiveHold = clause.group?.sort === "hold" && clause.group.passive;
   if (passiveHold) {
     const by = args.phrases.find(({ thing }) => thing.kind === "noun" && isFastener(thing.np));
@@ -766,8 +859,17 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
   }
   const named = all.filter((one) => workable(one.np) && !isFastener(one.np));
   // "Storage is a card": what is said of the subject is no other thing.
-  const parts =
-    be && args.subjects.some((one) => one.kind === "noun") ? named.filter((one) => args.subjects.includes(one)) : named;
+  const there = / there (?:is|are|was|were) /.test(words);
+  const spokenOf =
+    be &&
+    !there &&
+    /^(?:it|they|this|that|these|those)$/.test(args.subjectPronoun ?? "") &&
+    !words.startsWith(" this is ");
+  const parts = spokenOf
+    ? []
+    : be && args.subjects.some((one) => one.kind === "noun")
+      ? named.filter((one) => args.subjects.includes(one))
+      : named;
   const about = args.phrases.find(({ prep }) => prep === "for")?.thing;
   if (clause.group === null && clause.lead.includes("for") && about?.kind === "noun" && workable(about.np)) {
     state.topic = completed(state, about.np);
@@ -804,8 +906,12 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     }
   }
   for (const { np } of parts) {
-    if (np.classes[0] === "side" && np.owner === null) continue;
-    mention(state, np, index, true);
+    if (np.classes[0] === "side" && np.owner === null) {
+      if (clause.group === null && clause.after === 1) state.place = { np, clause: index };
+      continue;
+    }
+    if (np.unknown && np.det === null) continue;
+    mention(state, np, index, !stand.negated && !there);
   }
   for (const { thing } of args.phrases) {
     if (thing.kind === "noun" && workable(thing.np) && !isFastener(thing.np))
@@ -821,7 +927,10 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
   ) {
     if (clause.group === null || clause.group.negated === false) {
       const topical = clause.group === null || args.subjects.includes(first) || be;
-      if (topical && (!isTool(first.np) || first.np.classes.includes("part"))) {
+      const material =
+        /^(?:glass|steel|plastic|metal|aluminium|aluminum|titanium|rubber)$/i.test(first.np.text) &&
+        clause.before === 1;
+      if (topical && !there && !material && (!isTool(first.np) || first.np.classes.includes("part"))) {
         state.topic = completed(state, first.np);
         state.topicClause = index;
         if (args.quantities.length === 0) state.focus = state.topic;
@@ -888,7 +997,18 @@ function gone(
   }
   let any = false;
   for (const { np: said } of nouns) {
-    const np = completed(state, said);
+    const whole = completed(state, said);
+    // "Daughterboard: flex off": the flex of what was just named.
+    const np =
+      isPlug(whole) &&
+      whole.owner === null &&
+      whole.of === null &&
+      whole.mods.length === 0 &&
+      clause.before === 1 &&
+      state.topic !== null &&
+      state.topicClause === index - 1
+        ? { ...whole, of: state.topic }
+        : whole;
     if (isTool(np) && !np.classes.includes("part")) continue;
     if (isFastener(np)) {
       unscrew(state, clause, args, index, np, {});
@@ -1027,7 +1147,12 @@ function noteScrews(
   const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
     ? referent(state, args.subjectPronoun!, index)
     : null;
-  const held = np.of ?? holderIn(args);
+  const where = np.owner === null || np.each ? holderIn(args) : null;
+  const onEach = where !== null && where.classes[0] === "side" && (where.each || where.every);
+  const held =
+    np.of ??
+    (onEach ? null : where) ??
+    (state.place !== null && state.place.clause === index - 1 && clause.before === 1 ? state.place.np : null);
   const topic = state.topic !== null && index - state.topicClause <= 6 ? state.topic : null;
   const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);
   const whole = holder === null ? null : completed(state, holder);

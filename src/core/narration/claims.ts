@@ -339,6 +339,12 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
       return named.np.of === null ? focusText(state) : nounText(named.np.of);
     return nounText(completed(state, named.np));
   }
+  if (found.unit === "1" && (found.relation === "more" || found.relation === "fewer")) {
+    const counted = clause.elements.find((one) => one.kind === "noun" && isFastener(one.np));
+    if (counted?.kind === "noun") return counted.np.text || "screws";
+    const last = state.entries.at(-1);
+    if (last?.quantity === "count") return last.object;
+  }
   // "Five fewer screws", "same width": what is compared stands after the word.
   const after = clause.elements.find(
     (one) => one.kind === "noun" && one.i <= found.end && one.j > found.at && (isFastener(one.np) || workable(one.np)),

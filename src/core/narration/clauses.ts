@@ -252,6 +252,7 @@ function predicateAhead(elements: readonly Element[], tokens: readonly Token[], 
       )
         return true;
       if (at === from && PARTICLES.has(one.w) && !nounAfter(elements, tokens, at)) return true;
+      if (at > from && one.w === "and" && elements[at + 1]?.kind === "noun" && tokens[one.j - 1]!.stop === 0) continue;
       if (at > from && (OPENERS.has(one.w) || one.w === "and")) return false;
     }
     if (tokens[one.j - 1]!.stop > 0) return false;
@@ -307,7 +308,18 @@ function glued(
     )
   )
     return !(one.kind === "pronoun" && SUBJECTS.has(one.w)) || !BE.has(last.w);
-  if (MODALS.has(last.w)) return true;
+  if (MODALS.has(last.w) && elements[k - 1]!.kind !== "noun") return true;
+  if (/^(?:took|takes)$/.test(last.w) && one.kind === "quantity") return true;
+  // "A quarter of the mass. Is the battery.": a verb with no subject of its own.
+  if (
+    one.kind === "group" &&
+    one.base === "be" &&
+    one.helped &&
+    !one.inverted &&
+    !current.some((el) => el.kind === "group") &&
+    current.some((el) => el.kind === "noun")
+  )
+    return true;
   if (one.kind === "word") {
     if (one.w === "than" || one.w === "of") return true;
     if (PREPOSITIONS.has(one.w) && !/^(?:like|as|inside|except|about)$/.test(one.w))

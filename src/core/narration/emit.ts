@@ -19,13 +19,15 @@ export interface Work {
   readonly at?: number | null;
   readonly text?: string;
   readonly tentative?: boolean;
+  /** Work of its own, even where the same was said just before: the other side, a second tool. */
+  readonly fresh?: boolean;
 }
 
 export function emit(state: State, clause: Clause, index: number, work: Work): Working {
   const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
   const count = work.count ?? undefined;
   if (work.action === "lift" || work.action === "shift") impliedScrews(state, clause, index, work);
-  const known = again(state, index, work.action, work.object, count);
+  const known = work.fresh === true ? null : again(state, index, work.action, work.object, count);
   if (known !== null) {
     if (known.tentative === true && index - known.clause > 1) {
       // It was announced, and is done now: the moment of the work counts.

@@ -62,9 +62,23 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     / (?:on|in|with|for) (?:the |my |our )?(?:old|older|previous|earlier|former|other|last|first) (?:one|ones|model|generation|version|phone|tablet|laptop|watch|device|year)/.test(
       words,
     );
-  const earlier = earlierSubject || earlierPlace || earlierWords;
-  const habitual = has(words, HABITUAL);
-  const gerund = group !== null && group.form === "ing" && !group.helped && gerundSubject(clause);
+  const said = earlierSubject || earlierPlace || earlierWords;
+  // "On the older one | you had to take the board out", "last time I did this | I broke it": goes on in the same breath.
+  const goesOn = clause.before < 2 && index === state.asideClause + 1;
+  const earlier = said || (goesOn && state.aside === "earlier");
+  const habitual =
+    has(words, HABITUAL) ||
+    (goesOn && state.aside === "habit" && !lead.has("but") && !lead.has("so") && !lead.has("now"));
+  if (said || has(words, HABITUAL)) {
+    state.aside = said ? "earlier" : "habit";
+    state.asideClause = index;
+  }
+  const next = state.tokens[clause.j]?.w ?? "";
+  const gerund =
+    group !== null &&
+    group.form === "ing" &&
+    !group.helped &&
+    (gerundSubject(clause) || /^(?:took|takes|is|was|needs|will|would|can)$/.test(next));
   const told = !question && !conditional && !habitual;
   return {
     work:

@@ -25,20 +25,18 @@ export function referent(
   fits: (np: NounPhrase) => boolean = workable,
 ): NounPhrase | null {
   const plural = w === "them" || w === "they" || w === "these" || w === "those" || w === "both" || w === "all";
-  let weak: NounPhrase | null = null;
+  let weak: { np: NounPhrase; clause: number } | null = null;
   for (let at = state.mentions.length - 1; at >= 0; at -= 1) {
     const one = state.mentions[at]!;
     if (clause - one.clause > REACH) break;
+    // What was only touched on is meant where nothing was spoken of for itself just before it.
+    if (weak !== null && weak.clause - one.clause > 2) break;
     if (!fits(one.np) || one.np.earlier || isFastener(one.np)) continue;
     if (plural && !one.np.plural) continue;
-    if (!plural && one.np.plural && one.np.count !== 1) {
-      weak ??= one.np;
-      continue;
-    }
-    if (one.strong) return one.np;
-    weak ??= one.np;
+    if (one.strong && (plural || !one.np.plural || one.np.count === 1)) return one.np;
+    weak ??= { np: one.np, clause: one.clause };
   }
-  return weak ?? (plural ? null : state.topic);
+  return weak?.np ?? (plural ? null : state.topic);
 }
 
 /** "The left one", "then rear": the head comes from the last name of the kind. */
@@ -71,7 +69,8 @@ function inherited(state: State, np: NounPhrase): NounPhrase {
       one.used = true;
       return { ...one.np, det: np.det };
     }
-    if (isPlug(np) && one.np.owner !== null) return { ...one.np, count: null, det: np.det };
+    if (isPlug(np) && one.np.owner !== null && at >= state.mentions.length - 2)
+      return { ...one.np, count: null, det: np.det };
     return np;
   }
   return np;
@@ -79,13 +78,15 @@ function inherited(state: State, np: NounPhrase): NounPhrase {
 
 /** The object as an entry names it: the part, without the words for its fasteners, its plug or its cable. */
 export function objectText(state: State, np: NounPhrase, holder: NounPhrase | null = null): string {
+  const its = np.det === "its" || np.det === "their" ? (state.lastObjects.at(-1) ?? state.topic) : null;
   if (isFastener(np)) {
-    const owner = holder ?? np.of;
+    const owner = holder ?? np.of ?? its;
     if (owner !== null) return nounText(owner);
     if (np.owner !== null) return np.owner;
     return state.topic === null ? np.text || state.device.text : nounText(state.topic);
   }
   if (isPlug(np)) {
+    if (its !== null && np.owner === null && np.of === null) return nounText(its);
     const named = plugOwner(np);
     if (named !== null) return named;
     if (np.of !== null && !np.of.classes.includes("abstract")) return nounText(np.of);

@@ -22,7 +22,7 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
   const sign = SIGNS.find(
     (one) => words.startsWith(` ${one} `) || words.startsWith(` and ${one} `) || words.startsWith(` oh ${one} `),
   );
-  const open = state.takeBack >= 0 && index - state.takeBack <= FOLLOWS;
+  const open = state.takeBack >= 0 && index - state.takeBack <= 1;
   if (sign === undefined && !open) return false;
   if (sign !== undefined) state.takeBack = index;
   const last = state.entries.at(-1);
@@ -70,7 +70,12 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
     return !more;
   }
   if (args.quantities.length > 0) return false;
-  const number = clause.elements.find((one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null));
+  const number = clause.elements.find(
+    (one) =>
+      one.kind === "number" ||
+      (one.kind === "pronoun" && one.count !== null) ||
+      (one.kind === "noun" && one.np.elided && one.np.count !== null),
+  );
   const screws = clause.elements.find((one) => one.kind === "noun" && isFastener(one.np) && one.np.count !== null);
   const count =
     number?.kind === "number"

@@ -81,6 +81,13 @@ export interface State {
   fahrenheit: boolean;
   retracted: { entry: Working; clause: number } | null;
   takeBack: number;
+  /** The last clause that spoke of another device or of a habit. */
+  aside: "earlier" | "habit" | null;
+  asideClause: number;
+  /** A verb whose object comes with the next one: "I unplug and remove the panel". */
+  waiting: { readonly verb: string; readonly clause: number; readonly at: number | null } | null;
+  /** A side named for what follows: "Bottom: two screws". */
+  place: { readonly np: NounPhrase; readonly clause: number } | null;
   /** First tokens of figures that only put others right. */
   readonly corrected: Set<number>;
   /** Words of the clause before. */

@@ -493,7 +493,6 @@ export const PARTS: Readonly<Record<string, readonly string[]>> = {
     "cartridge",
     "assembly",
     "stack",
-    "unit",
     "half",
   ],
 };
@@ -1060,6 +1059,9 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "part number",
     "brother",
     "sister",
+    "drop",
+    "dab",
+    "splash",
     "cat",
     "dog",
     "coffee",
