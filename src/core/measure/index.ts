@@ -14,6 +14,7 @@ export * from "./compare-records.ts";
 export * from "./conformance.ts";
 export * from "./distributions.ts";
 export { type Estimate, type Term, uncertain } from "./estimate.ts";
+export type { Change, Difference, Explained } from "./explain-change.ts";
 export * from "./figures.ts";
 export { compileFormula, type Formula, parseFormula } from "./formula.ts";
 export * from "./instruments.ts";

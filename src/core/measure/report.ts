@@ -27,8 +27,15 @@ export function roundUncertainty(u: number, mode: RoundingMode = "nearest"): Rou
 /** Rounds to a decimal place, halves away from zero, judged on the decimal text of the number. */
 export function roundTo(value: number, place: number): number {
   const steps = Number((value * 10 ** -place).toPrecision(14));
+  if (!Number.isFinite(steps)) return value;
   const whole = Math.sign(steps) * Math.round(Math.abs(steps));
-  return Number(`${whole === 0 ? 0 : whole}e${place}`);
+  return shifted(whole === 0 ? 0 : whole, place);
+}
+
+/** n·10^places by its decimal text, so that no binary dust is added. */
+function shifted(n: number, places: number): number {
+  const [mantissa, exponent] = n.toExponential().split("e");
+  return Number(`${mantissa}e${Number(exponent) + places}`);
 }
 
 /** A number with all the places down to `place`, and none finer. */
@@ -45,7 +52,7 @@ export function resultText(value: number, expanded: number, unit = "", mode: Rou
   const size = Math.max(Math.abs(value), shown);
   const exponent = Math.floor(Math.log10(size) + 1e-12);
   if (exponent >= 10 || exponent < -4 || place > 2) {
-    const shift = (n: number) => fixed(Number(`${n}e${-exponent}`), place - exponent);
+    const shift = (n: number) => fixed(shifted(n, -exponent), place - exponent);
     return `(${shift(roundTo(value, place))} ± ${shift(shown)}) × 10^${exponent}${tail}`;
   }
   return `${fixed(value, place)} ± ${fixed(shown, place)}${tail}`;
