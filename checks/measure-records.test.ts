@@ -90,7 +90,9 @@ describe("figures of records with anything in them", () => {
               const { mass: change } = compareRecords(record, sibling);
               const all = change.all.reduce((sum, one) => sum + one.difference, 0);
               if (change.total !== null)
-                expect(Math.abs(all - change.total.difference)).toBeLessThan(1e-6 * Math.max(1, mass.sum ?? 1));
+                expect(Math.abs(all - change.total.difference)).toBeLessThan(
+                  1e-6 * Math.max(1, mass.sum ?? 1, mass.device ?? 1),
+                );
             }
           } catch (error) {
             if (!(error instanceof InputError || error instanceof InputFaults)) throw error;
