@@ -71,7 +71,7 @@ export function generate(wanted: Wanted): BareDocument {
     const screws = Array.from({ length: between(1, 3) }, () => add(between(5, 12), driver, side, needs));
     const bracket = add(between(3, 7), "tweezers", side, [screws]);
     const holding = Array.from({ length: between(1, 2) }, () =>
-      add(between(3, 6), "spudger", side, chance(0.25) && out.length > 0 ? [[bracket], under(side)] : [[bracket]]),
+      add(between(3, 6), "spudger", side, chance(0.33) && out.length > 0 ? [[bracket], under(side)] : [[bracket]]),
     );
     if (chance(0.55)) {
       const other = ["driverA", "driverB", "driverC"][between(0, 2)]!;
@@ -106,13 +106,13 @@ export function generate(wanted: Wanted): BareDocument {
 
   /** Under earlier modules, one way or two. */
   function access(on: Side): string[][] {
-    const recent = out.slice(-4);
+    const recent = out.slice(-7);
     if (recent.length === 0) return chance(0.5) ? [[COVERS[on]]] : [["o5", "o10"]];
     const group = () => {
-      const chosen = recent.filter(() => chance(0.45));
+      const chosen = recent.filter(() => chance(0.2));
       return [...(chosen.length > 0 ? chosen : [recent[between(0, recent.length - 1)]!]), COVERS[on]];
     };
-    return chance(0.22) ? [group(), group()] : [group()];
+    return chance(0.33) ? [group(), group()] : [group()];
   }
 }
 

@@ -29,14 +29,18 @@ const NEUTRAL = 0;
 const WITH = 1;
 const WITHOUT = 2;
 
+const HAND = 0;
+const SIDE = 1;
+const PLACE = 2;
+
 interface Dimension {
   readonly type: Int8Array;
   readonly weight: number;
   /** Steps of one run, for caps. */
   readonly steps: number;
-  /** 1 where a hand (or side) of the mode has it. */
+  /** 1 where the hand, the side or the place (hand and side) has it. */
   readonly has: Uint8Array;
-  readonly ofSide: boolean;
+  readonly of: number;
 }
 
 /** Beyond so many tools and sides each one asked for is counted once. */
@@ -48,12 +52,18 @@ export class Bound {
   private readonly count: Int32Array;
   private readonly queues: readonly [Int32Array, Int32Array, Int32Array];
   private readonly remaining: Int32Array;
+  private readonly classes: readonly Dimension[];
+  private readonly leastEvent: number;
   /** Steps in the last bound. */
   steps = 0;
+  /** Fetches and turns in the last bound. */
+  events = 0;
 
   constructor(model: Model) {
     this.model = model;
     this.dimensions = dimensionsOf(model);
+    this.classes = classesOf(model, this.dimensions.length > 0);
+    this.leastEvent = Math.min(model.fetch, model.turn) * model.wMs;
     this.count = new Int32Array(model.nodes);
     this.queues = [new Int32Array(model.n), new Int32Array(model.n), new Int32Array(model.n)];
     this.remaining = new Int32Array(model.n);
@@ -64,15 +74,46 @@ export class Bound {
    * and is done when it can be (`outside`), or is not there. Infinity: it cannot be done.
    */
   setUps(position: Position, inside: Uint8Array, outside: boolean): number {
-    const { model, remaining } = this;
     this.steps = 0;
+    this.events = 0;
+    const left = this.gather(position, inside);
+    const total = this.heat(position, inside);
+    if (total === Infinity) return total;
+    return total + this.sumOfRuns(this.dimensions, position, inside, outside, left);
+  }
+
+  /**
+   * What entering classes adds to the last `setUps`. A class is a set of tools with a side; whenever work of a class
+   * begins after work outside it, something was fetched or the device was turned, and no two such entries share the
+   * event. So fetches and turns together are at least the runs of all classes.
+   */
+  entries(position: Position, inside: Uint8Array, outside: boolean, events: number): number {
+    if (this.classes.length === 0) return 0;
+    const left = this.gather(position, inside);
+    const runs = this.sumOfRuns(this.classes, position, inside, outside, left);
+    return Math.max(0, runs - events) * this.leastEvent;
+  }
+
+  private gather(position: Position, inside: Uint8Array): number {
+    const { model, remaining } = this;
     let left = 0;
     for (let i = 0; i < model.n; i += 1) if (inside[i] === 1 && position.done[i] === 0) remaining[left++] = i;
-    let total = this.heat(position, inside);
-    if (total === Infinity) return total;
-    const hand = ((position.mode >> 2) / model.sides) | 0;
-    const side = (position.mode >> 2) - hand * model.sides;
-    for (const dimension of this.dimensions) {
+    return left;
+  }
+
+  private sumOfRuns(
+    dimensions: readonly Dimension[],
+    position: Position,
+    inside: Uint8Array,
+    outside: boolean,
+    left: number,
+  ): number {
+    const { model, remaining } = this;
+    let total = 0;
+    const place = position.mode >> 2;
+    const hand = (place / model.sides) | 0;
+    const side = place - hand * model.sides;
+    for (const dimension of dimensions) {
       const { type } = dimension;
       let left1 = 0;
       let left2 = 0;
@@ -82,13 +123,14 @@ export class Bound {
         else if (t === WITHOUT) left2 += 1;
       }
       if (left1 === 0) continue;
-      const has = dimension.has[dimension.ofSide ? side : hand] === 1;
+      const has = dimension.has[dimension.of === PLACE ? place : dimension.of === SIDE ? side : hand] === 1;
       let runs: number;
       if (left2 === 0) runs = has ? 0 : 1;
       else if (left1 === 1 && !has) runs = 1;
       else runs = this.runs(position, inside, outside, type, left1, has);
       total += runs * dimension.weight;
       this.steps += runs * dimension.steps;
+      if (dimension.weight > 0) this.events += runs;
     }
     return total;
   }
@@ -206,19 +248,35 @@ export class Bound {
   }
 }
 
+/** Classes whose entry always takes a fetch or a turn: no other set in use holds all their tools. */
+function classesOf(model: Model, wanted: boolean): Dimension[] {
+  const { hands, hand, side, n, sides } = model;
+  if (!wanted || model.fetch === 0 || model.turn === 0) return [];
+  const seen = new Set<number>();
+  const out: Dimension[] = [];
+  for (let i = 0; i < n; i += 1) {
+    const h = hand[i]!;
+    const s = side[i]!;
+    if (h < 0 || s < 0 || seen.has(h * sides + s)) continue;
+    seen.add(h * sides + s);
+    if (hands.some((other, k) => k !== h && hands[h]!.every((tool) => other.includes(tool)))) continue;
+    const type = Int8Array.from({ length: n }, (_, j) => {
+      if ((hand[j]! >= 0 && hand[j] !== h) || (side[j]! >= 0 && side[j] !== s)) return WITHOUT;
+      return hand[j] === h && side[j] === s ? WITH : NEUTRAL;
+    });
+    const has = Uint8Array.from({ length: hands.length * sides }, (_, place) => (place === h * sides + s ? 1 : 0));
+    out.push({ type, has, weight: 1, steps: 0, of: PLACE });
+  }
+  return out.length > MOST_DIMENSIONS ? [] : out;
+}
+
 function dimensionsOf(model: Model): Dimension[] {
   const { hands, hand, side, n, counted, readings } = model;
   const out: Dimension[] = [];
-  const add = (
-    typeOf: (i: number) => number,
-    has: readonly boolean[],
-    weight: number,
-    steps: number,
-    ofSide: boolean,
-  ) => {
+  const add = (typeOf: (i: number) => number, has: readonly boolean[], weight: number, steps: number, of: number) => {
     const type = Int8Array.from({ length: n }, (_, i) => typeOf(i));
     if (weight > 0 || steps > 0) {
-      out.push({ type, has: Uint8Array.from(has, (yes) => (yes ? 1 : 0)), weight, steps, ofSide });
+      out.push({ type, has: Uint8Array.from(has, (yes) => (yes ? 1 : 0)), weight, steps, of });
     }
   };
   const tools = [...new Set([...hand].flatMap((h) => (h < 0 ? [] : hands[h]!)))].sort((a, b) => a - b);
@@ -226,13 +284,13 @@ function dimensionsOf(model: Model): Dimension[] {
   if (tools.length + usedSides.length > MOST_DIMENSIONS) return out;
   for (const tool of tools) {
     const has = hands.map((set) => set.includes(tool));
-    add((i) => (hand[i]! < 0 ? NEUTRAL : has[hand[i]!] ? WITH : WITHOUT), has, model.fetch * model.wMs, 0, false);
+    add((i) => (hand[i]! < 0 ? NEUTRAL : has[hand[i]!] ? WITH : WITHOUT), has, model.fetch * model.wMs, 0, HAND);
   }
   const turnSteps = counted && readings.I6 ? 1 : 0;
   for (const s of usedSides) {
     const has = Array.from({ length: model.sides }, (_, other) => other === s);
     const weight = model.turn * model.wMs + turnSteps * model.wStep;
-    add((i) => (side[i]! < 0 ? NEUTRAL : side[i] === s ? WITH : WITHOUT), has, weight, turnSteps, true);
+    add((i) => (side[i]! < 0 ? NEUTRAL : side[i] === s ? WITH : WITHOUT), has, weight, turnSteps, SIDE);
   }
   if (!counted) return out;
   const sets = [...new Set([...hand].filter((h) => h >= 0))].sort((a, b) => a - b);
@@ -240,7 +298,7 @@ function dimensionsOf(model: Model): Dimension[] {
     const steps = hands[set]!.length - 1 + (readings.I3 && !readings.I2 ? 1 : 0);
     const has = hands.map((_, h) => h === set);
     if (steps > 0) {
-      add((i) => (hand[i]! < 0 ? NEUTRAL : hand[i] === set ? WITH : WITHOUT), has, steps * model.wStep, steps, false);
+      add((i) => (hand[i]! < 0 ? NEUTRAL : hand[i] === set ? WITH : WITHOUT), has, steps * model.wStep, steps, HAND);
     }
   }
   return out;

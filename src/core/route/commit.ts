@@ -149,8 +149,10 @@ export class CommitSearch {
     }
     const { capRisk, capSteps } = model.objective;
     if (carried >= this.cost || (capRisk !== undefined && risk > capRisk)) return;
-    const firm = Math.max(carried, base + this.setUps.setUps(this.start, inside, true));
-    if (firm >= this.cost || (capSteps !== undefined && steps + this.setUps.steps > capSteps)) return;
+    const own = base + this.setUps.setUps(this.start, inside, true);
+    if (own >= this.cost || (capSteps !== undefined && steps + this.setUps.steps > capSteps)) return;
+    const firm = Math.max(carried, own + this.setUps.entries(this.start, inside, true, this.setUps.events));
+    if (firm >= this.cost) return;
     let bound = Math.max(firm, parent?.bound ?? 0);
     if (!this.closes(set)) {
       for (let i = 0; i < model.n; i += 1) inside[i] = Bits.has(set, i) ? 1 : 0;

@@ -77,6 +77,10 @@ export class OrderSearch implements Position {
   private spent: Int32Array;
   private warm: Float64Array;
   private flags: Int32Array;
+  /** f without what the parent's bound carried down; fetches and turns in it; 1: bounded by entries as well. */
+  private plain: Float64Array;
+  private events: Int32Array;
+  private refined: Uint8Array;
   private dead: Uint8Array;
   private chain: Int32Array;
   private table: Int32Array;
@@ -87,6 +91,7 @@ export class OrderSearch implements Position {
   private readonly fromAvailable: Int32Array;
   private fromAvailableSize = 0;
   private readonly fromBits: Int32Array;
+  private readonly from: Position;
 
   // The child being made.
   readonly count: Int32Array;
@@ -120,7 +125,7 @@ export class OrderSearch implements Position {
     this.bound = new Bound(model);
     this.words = Math.max(1, (model.n + 31) >>> 5);
     this.zoneCount = model.zones.length;
-    this.mostLabels = Math.floor(MOST_BYTES / (61 + 4 * this.words + 12 * this.zoneCount));
+    this.mostLabels = Math.floor(MOST_BYTES / (75 + 4 * this.words + 12 * this.zoneCount));
     this.capped = model.objective.capSteps !== undefined;
     this.capSteps = model.objective.capSteps ?? Infinity;
     const { n, nodes } = model;
@@ -138,6 +143,9 @@ export class OrderSearch implements Position {
     this.warm = new Float64Array(this.room * this.zoneCount);
     this.flags = new Int32Array(this.room * this.zoneCount);
     this.dead = new Uint8Array(this.room);
+    this.plain = new Float64Array(this.room);
+    this.events = new Int32Array(this.room);
+    this.refined = new Uint8Array(this.room);
     this.chain = new Int32Array(this.room);
     this.table = new Int32Array(2048).fill(-1);
     this.fromCount = new Int32Array(nodes);
@@ -148,6 +156,19 @@ export class OrderSearch implements Position {
     this.done = new Uint8Array(n);
     this.available = new Int32Array(n);
     this.left = new Float64Array(this.zoneCount);
+    const self = this;
+    this.from = {
+      count: this.fromCount,
+      done: this.fromDone,
+      available: this.fromAvailable,
+      get availableSize() {
+        return self.fromAvailableSize;
+      },
+      get mode() {
+        return self.mode;
+      },
+      left: this.left,
+    };
     this.childBits = new Int32Array(this.words);
     this.childFlags = new Int32Array(this.zoneCount);
     const modes = model.hands.length * model.sides * 4;
@@ -183,9 +204,10 @@ export class OrderSearch implements Position {
       if (this.doneCount[label] === this.size) {
         return { cost: this.g[label]!, moves: this.moves(label), bound: this.g[label]!, finished: true };
       }
+      if (this.refine(label)) continue;
       this.expanded += 1;
       if (this.labels > this.mostLabels) return { cost, moves, bound: least, finished: false };
-      this.expand(label);
+      this.expandLoaded(label);
       if (this.halted) return { cost, moves, bound: least, finished: false };
       for (let k = 0; k < this.sinkSize; k += 1) {
         const child = this.sink[k]!;
@@ -265,8 +287,26 @@ export class OrderSearch implements Position {
     return best;
   }
 
+  /** Loads a label and bounds it once more by entries of classes; true where it went back into the heap for that. */
+  private refine(label: number): boolean {
+    this.load(label);
+    if (this.refined[label] === 1) return false;
+    this.refined[label] = 1;
+    this.mode = this.modes[label]!;
+    const more = this.bound.entries(this.from, this.inside, false, this.events[label]!);
+    const f = this.plain[label]! + more;
+    if (f <= this.f[label]!) return false;
+    this.f[label] = f;
+    if (f < this.cutoff) this.heap.push(label, f, this.g[label]!);
+    return true;
+  }
+
   private expand(label: number): void {
     this.load(label);
+    this.expandLoaded(label);
+  }
+
+  private expandLoaded(label: number): void {
     const { model } = this;
     this.sinkSize = 0;
     this.stamp += 1;
@@ -712,8 +752,10 @@ export class OrderSearch implements Position {
     if (this.capped && this.childSpent > this.capSteps) return -1;
     const h = this.childRest + this.bound.setUps(this, this.inside, false);
     if (this.capped && this.childSpent + this.bound.steps + this.restSteps() > this.capSteps) return -1;
-    const f = Math.max(this.childG + h, parent >= 0 ? this.f[parent]! : 0);
+    const plain = this.childG + h;
+    const f = Math.max(plain, parent >= 0 ? this.f[parent]! : 0);
     if (f >= this.cutoff) return -1;
+    const { events } = this.bound;
     const hash = this.hash();
     let slot = hash & (this.table.length - 1);
     for (let other = this.table[slot]!; other >= 0; other = this.chain[other]!) {
@@ -731,6 +773,9 @@ export class OrderSearch implements Position {
     this.modes[id] = this.mode;
     this.g[id] = this.childG;
     this.f[id] = f;
+    this.plain[id] = plain;
+    this.events[id] = events;
+    this.refined[id] = 0;
     this.rest[id] = this.childRest;
     this.parent[id] = parent;
     this.how[id] = how;
@@ -933,6 +978,11 @@ export class OrderSearch implements Position {
     const dead = new Uint8Array(room);
     dead.set(this.dead);
     this.dead = dead;
+    const refined = new Uint8Array(room);
+    refined.set(this.refined);
+    this.refined = refined;
+    this.plain = doubles(this.plain, 1);
+    this.events = ints(this.events, 1);
     this.chain = ints(this.chain, 1);
     this.room = room;
   }
