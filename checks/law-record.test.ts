@@ -8,7 +8,7 @@ import { assessRecord, countSteps, lawOperations, type RecordAssessment } from "
 import { checkRecord, type TeardownRecord } from "../src/core/record/index.ts";
 import { DEFAULT_READINGS, type StepReadings } from "../src/core/route/problem.ts";
 import { findWayIn } from "../src/core/route/ways/index.ts";
-import { paperPhone, planner, randomRecord } from "./law-helpers.ts";
+import { paperPhone, planner, randomRecord, record, TOOLS } from "./law-helpers.ts";
 
 const READINGS = Object.keys(DEFAULT_READINGS) as (keyof StepReadings)[];
 const other = (...ids: (keyof StepReadings)[]): StepReadings => ({
@@ -192,5 +192,57 @@ describe("the count agrees with the planner's own", () => {
       compared += agree(record, seed % 3 === 0 ? DEFAULT_READINGS : readings, `seed ${seed}`);
     }
     expect(compared).toBeGreaterThan(200);
+  });
+});
+
+describe("an equally short way in with other points", () => {
+  const base = { id: "frame", name: "Frame", base: true as const };
+  const cell = { id: "cell", name: "Battery", role: "battery" as const };
+  const release = (tool: string, seconds: number) => ({
+    action: "pry" as const,
+    tools: [tool],
+    seconds,
+    leaves: "whole" as const,
+  });
+
+  test("by another release", () => {
+    const joints = [
+      {
+        id: "j",
+        kind: "clip" as const,
+        holds: ["cell", "frame"],
+        releases: [release("pick", 5), release("handle", 9)],
+      },
+    ];
+    const { answer } = assess(record({ parts: [base, cell], joints, tools: TOOLS }));
+    expect(answer.parts.battery).toMatchObject({ steps: 1, tool: 4 });
+    expect(answer.warnings.join("\n")).toMatch(
+      /battery \(cell\): another way in with as few steps has other points \(fasteners 5, tools 1\)/,
+    );
+  });
+
+  test("by another order: before or after another priority part", () => {
+    const parts = [base, { ...cell, under: [["cover"]] }, { id: "cover", name: "Cover", role: "back-cover" as const }];
+    const joints = [
+      { id: "c", kind: "clip" as const, holds: ["cover", "frame"], releases: [release("handle", 5)] },
+      { id: "j", kind: "clip" as const, holds: ["cell", "frame"], releases: [release("handle", 5)] },
+    ];
+    const { answer } = assess(record({ parts, joints, tools: TOOLS }));
+    expect(answer.warnings.join("\n")).toMatch(/battery \(cell\): another way in with as few steps/);
+  });
+
+  test("nothing is said where there is none", () => {
+    const joints = [
+      {
+        id: "j",
+        kind: "clip" as const,
+        holds: ["cell", "frame"],
+        releases: [release("pick", 5), release("handle", 9)],
+      },
+    ];
+    const tools = TOOLS.map((tool) => ({ ...tool, kind: "basic" as const }));
+    expect(assess(record({ parts: [base, cell], joints, tools })).answer.warnings.join("\n")).not.toMatch(
+      /another way in/,
+    );
   });
 });

@@ -9,6 +9,7 @@ import { InputError } from "../errors.ts";
 import type { Part, PriorityRole, TeardownRecord } from "../record/schema.ts";
 import { type Control, DEFAULT_READINGS, type StepReadings } from "../route/problem.ts";
 import type { DoubtView } from "../route/ways/types.ts";
+import { openQuestions } from "../structure/index.ts";
 import type { Basis, LawAnswer, PartAnswer, RangeEnd, Unknown } from "./answer.ts";
 import { describedSequence, procedureOf, requireOperations } from "./described.ts";
 import { Log } from "./done.ts";
@@ -22,6 +23,7 @@ import { endText, type Index, indexOf, type PartPoints, rolesOf, roundingDecides
 import type { Span } from "./segment.ts";
 import type { Sequence } from "./sequence.ts";
 import { type SparePoints, sparePoints } from "./spare-parts.ts";
+import { tieWarnings } from "./ties.ts";
 import { roundingWarning } from "./words.ts";
 
 export type RecordBasis = Exclude<Basis, "sheet">;
@@ -76,7 +78,19 @@ export function assessRecord(record: TeardownRecord, options: LawOptions): Recor
   const rules = options.rules ?? CURRENT;
   const view = assessView(record, options, "written");
   const others = view.basis === "least" && doubted(record).length > 0 ? [assessView(record, options, "none")] : [];
-  return { answer: answerOf(rules, record, view, others), view };
+  const ties = view.basis === "least" ? tiesOf(rules, record, view, options) : [];
+  return { answer: answerOf(rules, record, { ...view, warnings: [...view.warnings, ...ties] }, others), view };
+}
+
+/** Milliseconds for looking for equally short ways with other points. */
+const TIES_LIMIT = 400;
+
+function tiesOf(rules: RuleSet, record: TeardownRecord, view: Assessed, options: LawOptions): string[] {
+  const { control, readings = DEFAULT_READINGS } = options;
+  const until = Math.min(control.now() + TIES_LIMIT, control.deadline ?? Number.POSITIVE_INFINITY);
+  return [...view.roles].flatMap(([role, { instances }]) =>
+    instances.flatMap((instance) => tieWarnings(record, role, instance, { rules, readings, control, until })),
+  );
 }
 
 /** One view of the doubted relations. */
@@ -141,13 +155,7 @@ export function assessView(record: TeardownRecord, options: LawOptions, doubt: D
 
 /** Relations that nobody has tried or seen, by joint and part id. */
 export function doubted(record: TeardownRecord): string[] {
-  const guess = (basis: string | undefined): boolean => basis === "inferred" || basis === "sibling";
-  const stands = (groups: readonly (readonly string[])[] | undefined): boolean =>
-    (groups ?? []).length > 0 && !(groups ?? []).some((group) => group.length === 0);
-  return [
-    ...record.joints.filter((joint) => guess(joint.basis) && stands(joint.reach)).map((joint) => joint.id),
-    ...record.parts.filter((part) => guess(part.basis) && stands(part.under)).map((part) => part.id),
-  ];
+  return openQuestions(record).map((question) => question.relation);
 }
 
 export function pointsOf(

@@ -15,13 +15,13 @@ import type { LawOptions, RecordBasis } from "../assess.ts";
 import { countSteps } from "../count.ts";
 import { describedSequence, procedureOf } from "../described.ts";
 import { Log } from "../done.ts";
+import { planLeast } from "../planning.ts";
 import { instancesOf } from "../role.ts";
 import type { RuleSet } from "../rules/types.ts";
 import { depthPoints } from "../score.ts";
 import { fastenerKind, looseKind, segmentOf, toolKind } from "../segment.ts";
 import type { Sequence } from "../sequence.ts";
 import { applyChange, type Change } from "./changes.ts";
-import { planLeast } from "./planning.ts";
 
 /** What is met in the segment of one instance, the changes aside. */
 export interface WayModel {

@@ -3,12 +3,12 @@
  * core/route/ways for `least: "steps"`, with the rule of power judged on the compiled problem, which is some ten times
  * quicker, and told in full (`gate`), because the search has to know when it shifts.
  */
-import type { Part, TeardownRecord } from "../../record/schema.ts";
-import type { Answer, Control, Move, Operation, Problem, StepReadings } from "../../route/problem.ts";
-import { solve } from "../../route/solve.ts";
-import { type Compiled, compile, isLiveWork } from "../../structure/index.ts";
-import { type LawOperation, moveOperation, releaseOperation, sourceOf } from "../operations.ts";
-import type { Sequence } from "../sequence.ts";
+import type { Part, TeardownRecord } from "../record/schema.ts";
+import type { Answer, Control, Move, Operation, Problem, StepReadings } from "../route/problem.ts";
+import { solve } from "../route/solve.ts";
+import { type Compiled, compile, isLiveWork } from "../structure/index.ts";
+import { type LawOperation, moveOperation, releaseOperation, sourceOf } from "./operations.ts";
+import type { Sequence } from "./sequence.ts";
 
 export interface Planned {
   readonly sequence: Sequence;
@@ -16,6 +16,8 @@ export interface Planned {
   readonly cost: string;
   /** Which live joints wait for the power joint; the same text, the same rule. */
   readonly gate: string;
+  /** What was solved, and how; null where no way in was found. */
+  readonly solved: { readonly compiled: Compiled; readonly problem: Problem; readonly moves: readonly Move[] } | null;
 }
 
 export function planLeast(
@@ -29,15 +31,18 @@ export function planLeast(
   const waiting = waitingOperations(compiled);
   const gate = waiting === null ? "off" : waiting.map((index) => compiled.problem.operations[index].id).join();
   const objective = { least: "steps", readings } as const;
-  const run = (problem: Problem): Answer => solve(problem, objective, { ...control, deadline: control.now() + limit });
-  let answer = run(waiting === null ? compiled.problem : gated(compiled, waiting));
+  const run = (one: Problem): Answer => solve(one, objective, { ...control, deadline: control.now() + limit });
+  let problem = waiting === null ? compiled.problem : gated(compiled, waiting);
+  let answer = run(problem);
   let rule = gate;
   // Where no way in results the rule of power is off for this question.
   if (answer.kind === "no-way" && waiting !== null) {
-    answer = run(compiled.problem);
+    problem = compiled.problem;
+    answer = run(problem);
     rule = `${gate} left out`;
   }
-  return { ...told(record, part, compiled, answer), gate: rule };
+  const solved = answer.kind === "solved" ? { compiled, problem, moves: answer.moves } : null;
+  return { ...told(record, part, compiled, answer), gate: rule, solved };
 }
 
 function told(
@@ -50,12 +55,17 @@ function told(
     return { sequence: { kind: "no-way", part, because: "no way in", warnings: [] }, cost: "" };
   if (answer.kind === "out-of-time")
     return { sequence: { kind: "cannot-tell", part, because: "out of time", warnings: [] }, cost: "" };
-  const operations = answer.moves.map((move) => operationOf(record, compiled, move));
+  const operations = operationsOf(record, compiled, answer.moves);
   const open = answer.proved ? {} : { stepsAtLeast: answer.lowerBound };
   return {
     sequence: { kind: "told", part, operations, ...open, warnings: [] },
     cost: `${answer.ms} ${answer.moves.length}`,
   };
+}
+
+/** Moves of the planner in the words of the law. */
+export function operationsOf(record: TeardownRecord, compiled: Compiled, moves: readonly Move[]): LawOperation[] {
+  return moves.map((move) => operationOf(record, compiled, move));
 }
 
 function operationOf(record: TeardownRecord, { problem, meanings }: Compiled, move: Move): LawOperation {
