@@ -14,7 +14,17 @@ import { emit, type Work } from "./emit.ts";
 import type { Standing } from "./filters.ts";
 import type { NounClass } from "./lexicon/index.ts";
 import { ADVERBS, PARTICLES } from "./lexicon/index.ts";
-import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
+import {
+  completed,
+  isFastener,
+  isPlug,
+  isTool,
+  nounText,
+  objectText,
+  referent,
+  sameName,
+  workable,
+} from "./objects.ts";
 import { removal, senseOf } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
 
@@ -212,6 +222,8 @@ function resolveThings(
   const out: NounPhrase[] = [];
   for (const thing of things) {
     if (thing.kind === "noun") {
+      // "The strips, first the left one, …": one of those just named.
+      if (thing.np.elided && out.length > 0) continue;
       const np = completed(state, thing.np);
       out.push(np);
       continue;
@@ -312,7 +324,9 @@ function pendingFor(state: State, index: number, w: string, count: number | null
   // Something else in the plural was named since.
   if (count === null && w !== "it") {
     const later = state.mentions.findLast((m) => m.clause > one.clause && m.strong && m.np.plural && !isFastener(m.np));
-    if (later !== undefined) return null;
+    const done =
+      later !== undefined && state.entries.some((e) => e.clause > one.clause && sameName(e.object, nounText(later.np)));
+    if (later !== undefined && !done) return null;
   }
   return one;
 }
@@ -417,7 +431,11 @@ function perform(
       return;
     }
     case "guard": {
-      const covering = np.classes.includes("film") && !np.classes.includes("part") && where !== null;
+      const covering =
+        np.classes.includes("film") &&
+        !np.classes.includes("part") &&
+        where !== null &&
+        !where.classes.includes("holder");
       const target = covering ? where : np;
       emit(state, clause, index, {
         ...base,
@@ -581,7 +599,13 @@ function unscrew(
     emit(state, clause, index, { ...base, action: "unscrew", object: objectText(state, np), np, count });
     return;
   }
-  const place = np.owner === null ? holderIn(args) : null;
+  const spoken = args.phrases.find(
+    ({ prep, thing }) => /^(?:for|from|on|of|in|out of|at)$/.test(prep) && thing.kind === "pronoun",
+  )?.thing;
+  const place =
+    np.owner === null
+      ? (holderIn(args) ?? (spoken?.kind === "pronoun" ? referent(state, spoken.w, index) : null))
+      : null;
   const holder =
     np.of ??
     (place?.each === true && place.classes[0] === "side" ? null : place) ??
@@ -665,7 +689,9 @@ function withoutObject(
   }
   const sense =
     senseOf(base, shape, particles) ??
-    (state.insert !== null && /^(?:go|run|slide|work|twist|cut|slice|move|keep)$/.test(base)
+    (state.insert !== null &&
+    !(base === "go" && args.particles.size === 0) &&
+    /^(?:go|run|slide|work|twist|cut|slice|move|keep)$/.test(base)
       ? base === "twist"
         ? "pry"
         : "slice"
@@ -911,15 +937,20 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       continue;
     }
     if (np.unknown && np.det === null) continue;
-    mention(state, np, index, !stand.negated && !there);
+    mention(state, np, index, !stand.negated && !there && !/ (?:excluded|included|aside|apart) /.test(words));
   }
   for (const { thing } of args.phrases) {
     if (thing.kind === "noun" && workable(thing.np) && !isFastener(thing.np))
       mention(state, thing.np, index, parts.length === 0 && args.phrases.length === 1);
   }
   const first =
-    parts.find((one) => !one.np.classes.includes("side") && !one.np.classes.includes("device") && !one.np.unknown) ??
-    parts.find((one) => one.np.unknown && clause.group === null);
+    parts.find(
+      (one) =>
+        !one.np.classes.includes("side") &&
+        !one.np.classes.includes("device") &&
+        !one.np.unknown &&
+        !(isPlug(one.np) && one.np.owner === null),
+    ) ?? parts.find((one) => one.np.unknown && clause.group === null);
   if (
     first !== undefined &&
     !stand.earlier &&
@@ -933,7 +964,7 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       if (topical && !there && !material && (!isTool(first.np) || first.np.classes.includes("part"))) {
         state.topic = completed(state, first.np);
         state.topicClause = index;
-        if (args.quantities.length === 0) state.focus = state.topic;
+        if (args.quantities.length === 0 || args.subjects.includes(first)) state.focus = state.topic;
       }
     }
   }
@@ -978,12 +1009,22 @@ function gone(
         });
       return true;
     }
+    // "Selfie camera unplugged, out": what the sentence was about.
+    const goes =
+      clause.before <= 1 &&
+      state.lastActionClause === index - 1 &&
+      state.lastAction !== "lift" &&
+      state.lastAction !== "unscrew"
+        ? state.focus
+        : null;
     const fresh =
-      state.topic !== null && index - state.topicClause <= 4
-        ? state.topic
-        : be
-          ? referent(state, args.subjectPronoun ?? "it", index)
-          : null;
+      goes !== null
+        ? goes
+        : state.topic !== null && index - state.topicClause <= 4
+          ? state.topic
+          : be
+            ? referent(state, args.subjectPronoun ?? "it", index)
+            : null;
     const np = fresh ?? (state.lastActionClause === index - 1 ? state.focus : null);
     if (np === null || !workable(np) || isTool(np) || np.classes.includes("device") || np.classes.includes("side"))
       return false;
@@ -1142,8 +1183,13 @@ function noteScrews(
     !/ there is /.test(words)
   )
     return;
+  // "It has one screw and two cables": what else it has does not hold it.
+  const named =
+    clause.group === null || clause.group.sort === "hold" || clause.group.base === "be"
+      ? nouns
+      : nouns.filter((one) => args.subjects.includes(one));
   const subject =
-    nouns.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ?? null;
+    named.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ?? null;
   const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
     ? referent(state, args.subjectPronoun!, index)
     : null;

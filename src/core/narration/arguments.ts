@@ -55,11 +55,13 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
         next !== null && tokens[one.j - 1]!.stop !== 1 && (tokens[one.j - 1]!.stop === 0 || PREPOSITIONS.has(one.w));
       if (after || PARTICLES.has(one.w)) particles.add(one.w);
       const verbBefore = clause.elements[k - 1] === clause.group && clause.group !== null;
+      const fronted = !after && clause.group !== null && /^(?:out|off|up|away)$/.test(one.w) && next !== "of";
       const particle =
-        PARTICLES.has(one.w) &&
-        verbBefore &&
-        /^(?:off|out|up|away|free|loose|open|apart|aside|over|back|clear|down)$/.test(one.w) &&
-        next !== "of";
+        fronted ||
+        (PARTICLES.has(one.w) &&
+          verbBefore &&
+          /^(?:off|out|up|away|free|loose|open|apart|aside|over|back|clear|down)$/.test(one.w) &&
+          next !== "of");
       if (led && !particle && PREPOSITIONS.has(one.w))
         prep = one.w === "of" && prep === null && particles.has("out") ? "out of" : one.w;
       else if (one.w !== "of") prep = null;

@@ -252,7 +252,7 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     const bare = every && !startsNoun(tokens, end);
     if (bare || (det !== null && det !== "a" && !startsNoun(tokens, end) && !ADJECTIVES.has(tokens[end]?.w ?? "")))
       return { kind: "pronoun", w: "them", count: number.value, i, j: end };
-    if (!startsNoun(tokens, end) || (tokens[end - 1]!.stop === 1 && !/^[x×]$/.test(tokens[end - 1]!.w)))
+    if (!startsNoun(tokens, end) || tokens[end - 1]!.stop > 0)
       return every && at > i ? pronounOf(first, count, i, at) : null;
     count = number.value;
     at = end;
@@ -360,6 +360,7 @@ function nameStart(tokens: readonly Token[], i: number, before: readonly Chunk[]
       tokens[at] !== undefined &&
       (telling.has(tokens[at]!.w) || filling.has(tokens[at]!.w) || ADJECTIVES.has(tokens[at]!.w))
     ) {
+      if (isNoun(tokens[at]!.w) && at > i) return !verbHere(tokens, at);
       if (tokens[at]!.stop > 0)
         return telling.has(tokens[at]!.w) && !ADVERBS.has(token.w) && !PARTICLES.has(token.w) && !be;
       at += 1;
@@ -397,7 +398,11 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
     const stopBefore = at > start ? tokens[at - 1]!.stop : 0;
     // A sign ends a name that has a head; before that it is a comma between adjectives or a stop the caption put in.
     if (stopBefore > 0 && (head !== null || unknown > 0)) break;
-    const span = spanAt(tokens, at, (open && words.length === 0) || (words.length > 0 && head === null));
+    const ordinal =
+      /^(?:first|second|third|fourth|last)$/.test(token.w) && token.stop === 0 && startsNoun(tokens, at + 1);
+    const span = ordinal
+      ? null
+      : spanAt(tokens, at, (open && words.length === 0) || (words.length > 0 && head === null));
     const verb =
       span !== null &&
       span.words.length === 1 &&
@@ -576,6 +581,8 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
   const open = before !== undefined && before.stop === 0;
   const w = token.w;
   if (open) {
+    // "I've stuck", "it's been freed": a participle, whatever else the word may be.
+    if (HAVE.has(before.w) && WORK_VERBS.get(w)?.form === "past") return true;
     if (
       (SUBJECTS.has(before.w) && before.w !== "it") ||
       MODALS.has(before.w) ||

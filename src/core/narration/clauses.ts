@@ -308,6 +308,13 @@ function glued(
     )
   )
     return !(one.kind === "pronoun" && SUBJECTS.has(one.w)) || !BE.has(last.w);
+  if (
+    /^(?:on|in|under|behind|along|across|near|over|around|below|above|off|out)$/.test(last.w) &&
+    one.kind === "noun" &&
+    one.np.det !== null &&
+    !predicateAhead(elements, tokens, k)
+  )
+    return true;
   if (MODALS.has(last.w) && elements[k - 1]!.kind !== "noun") return true;
   if (/^(?:took|takes)$/.test(last.w) && one.kind === "quantity") return true;
   // "A quarter of the mass. Is the battery.": a verb with no subject of its own.
@@ -333,6 +340,7 @@ function glued(
     verb.sort === "work" &&
     one.kind === "noun" &&
     verb.form === "base" &&
+    !verb.helped &&
     !/^(?:pull|tug|push|go|come|stop|wait|heat|flip|turn)$/.test(verb.base)
   )
     return !predicateAhead(elements, tokens, k);
@@ -344,7 +352,7 @@ function tailPhrase(elements: readonly Element[], tokens: readonly Token[], k: n
   let nouns = 0;
   for (let at = k; at < elements.length && at < k + 8; at += 1) {
     const one = elements[at]!;
-    if (one.kind === "group") return false;
+    if (one.kind === "group") return one.infinitive && nouns > 0;
     if (one.kind === "pronoun" && SUBJECTS.has(one.w) && nouns > 0) return false;
     if (one.kind === "noun" || one.kind === "quantity" || one.kind === "pronoun" || one.kind === "number") nouns += 1;
     if (at > k && one.kind === "word" && (OPENERS.has(one.w) || one.w === "and")) return nouns > 0;

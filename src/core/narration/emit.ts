@@ -2,7 +2,7 @@
 import type { NounPhrase } from "./chunks.ts";
 import type { Clause } from "./clauses.ts";
 import type { DraftAction } from "./draft.ts";
-import { isFastener, nounText, sameName } from "./objects.ts";
+import { isFastener, isPlug, nounText, sameName } from "./objects.ts";
 import { clauseText, mention, type State, type Working } from "./state.ts";
 
 /** Clauses within which the same action on the same thing is the same work told again. */
@@ -85,7 +85,11 @@ function after(state: State, index: number, work: Work, entry: Working): void {
   state.lastAction = work.action;
   state.lastActionClause = index;
   if (work.np !== null && !isFastener(work.np)) {
-    const np = { ...work.np, text: entry.object };
+    // "Battery" of "battery connector": from here on the part is meant.
+    const plug = isPlug(work.np) && entry.object !== work.np.text;
+    const np: NounPhrase = plug
+      ? { ...work.np, text: entry.object, classes: ["part"], owner: null, of: null }
+      : { ...work.np, text: entry.object };
     mention(state, np, index, true);
     state.focus = np;
     state.lastObjects = [np];

@@ -24,6 +24,8 @@ const SINGULARS: Readonly<Record<string, string>> = {
   lens: "lens",
   gas: "gas",
   bus: "bus",
+  phillips: "phillips",
+  series: "series",
 };
 
 export function singular(word: string): string {

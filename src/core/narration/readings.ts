@@ -183,8 +183,8 @@ function objectOf(
     if (quantity === "duration" && / (?:took|takes) /.test(clauseWords(state, clause))) {
       const part = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
       if (part?.kind === "noun") return named(part.np);
-      const spoken = referent(state, "it", index);
-      if (spoken !== null) return named(spoken);
+      const spoken = state.mentions.at(-1)?.np;
+      if (spoken !== undefined) return named(spoken);
     }
     const last = state.entries.findLast((one) => one.action !== "measure");
     if (last !== undefined && index - last.clause <= NEAR + 1) return { text: last.object, np: last.np };

@@ -123,7 +123,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   whip: "*+off/out:remove",
   knock: "*+out/off:remove",
   free: "plug:unplug; clip:pry; fastener:unscrew; tab:peel; *:remove",
-  pop: "clip:pry; latch:none; plug:unplug; device/side+open/apart/-:pry; part/pron+open/tool:pry; *+off/out/up/loose/free/away/from:remove; part/film+-:remove",
+  pop: "clip:pry; latch:none; plug:unplug; device/side+open/apart/-:pry; part/pron+open/tool:pry; *+off/out/loose/free/away/from:remove; part/pron+up:pry; part/film+-:remove",
   snap: "plug+off/up/out:unplug; clip:pry; part/thing/pron+off/out/free/loose/up:remove; tab+off:none",
   zip: "fastener+out/off:unscrew; cutter/tool:slice; *+out/off:remove",
   rip: "film/tab+off/out/away/up:peel; *+out/off:remove",
@@ -134,7 +134,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   unload: "*:remove",
   peel: "*:peel",
   come: "fastener+off/out/away/free/loose/undone:unscrew; plug+off/out/undone/loose/free/apart/away:unplug; *+off/out/away/free/loose/clear/up:remove",
-  go: "fastener+out:unscrew; part/thing/pron/film+off/out/away/off:remove; heater+over/along/around/round/on:heat; cutter/tool+around/round/along/over/under/up/down/across/in/through/into:slice; void+around/round/along+cutter:slice",
+  go: "cutter/tool+in/into/between/behind:insert; fastener+out:unscrew; part/thing/pron/film+off/out/away/off:remove; heater+over/along/around/round/on:heat; cutter/tool+around/round/along/over/under/up/down/across/in/through/into:slice; void+around/round/along+cutter:slice",
   fall: "fastener/plug+-:none; *+out/off/away/free/in:remove",
   drop: "solvent:wet; fastener+out:unscrew; part/thing/pron+out/off/away/free:remove",
   // Aside.
