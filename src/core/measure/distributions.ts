@@ -39,7 +39,8 @@ export function normalQuantile(p: number): number {
     const error = (normalCdf(-z) - tail) / normalDensity(z);
     const step = error / (1 - 0.5 * z * error);
     z += step;
-    if (Math.abs(step) < 1e-15 * Math.abs(z)) break;
+    // The next error is of the third power of this one.
+    if (Math.abs(step) < 1e-6 * Math.abs(z)) break;
   }
   return p < 0.5 ? -z : z;
 }
@@ -55,14 +56,14 @@ export function studentCdf(t: number, dof: number): number {
 }
 
 /** P(T > t), t >= 0. */
-function studentUpper(t: number, dof: number): number {
+function studentUpper(t: number, dof: number, logB = logBeta(dof / 2, 0.5)): number {
   if (t === Number.POSITIVE_INFINITY) return 0;
   const ratio = (t * t) / dof;
-  return 0.5 * incompleteBeta(dof / 2, 0.5, 1 / (1 + ratio), ratio / (1 + ratio)).p;
+  return 0.5 * incompleteBeta(dof / 2, 0.5, 1 / (1 + ratio), ratio / (1 + ratio), logB).p;
 }
 
-function studentLogDensity(t: number, dof: number): number {
-  return -logBeta(dof / 2, 0.5) - 0.5 * Math.log(dof) - 0.5 * (dof + 1) * Math.log1p((t * t) / dof);
+function studentLogDensity(t: number, dof: number, logB = logBeta(dof / 2, 0.5)): number {
+  return -logB - 0.5 * Math.log(dof) - 0.5 * (dof + 1) * Math.log1p((t * t) / dof);
 }
 
 /** Density of Student's t. */
@@ -90,11 +91,12 @@ export function studentQuantile(p: number, dof: number): number {
     r *
       ((z ** 3 + z) / 4 +
         r * ((5 * z ** 5 + 16 * z ** 3 + 3 * z) / 96 + r * ((3 * z ** 7 + 19 * z ** 5 + 17 * z ** 3 - 15 * z) / 384)));
+  const logB = logBeta(dof / 2, 0.5);
   const t = solveTail(
     tail,
     start,
-    (x) => studentUpper(x, dof),
-    (x) => -Math.exp(studentLogDensity(x, dof)),
+    (x) => studentUpper(x, dof, logB),
+    (x) => -Math.exp(studentLogDensity(x, dof, logB)),
   );
   return p < 0.5 ? -t : t;
 }
@@ -175,7 +177,8 @@ function solveTail(target: number, start: number, tail: (x: number) => number, s
       if (Math.abs(step) < 1e-15) return x;
       next = high === Number.POSITIVE_INFINITY ? x * 8 : low === 0 ? x / 8 : Math.sqrt(low) * Math.sqrt(high);
     }
-    if (Math.abs(next - x) <= 4e-16 * x) return next;
+    // The next error is of the square of this one.
+    if (Math.abs(step) < 1e-9 || Math.abs(next - x) <= 4e-16 * x) return next;
     if (next === 0 || next === Number.POSITIVE_INFINITY) return next;
     x = next;
   }

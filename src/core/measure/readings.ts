@@ -14,7 +14,6 @@ import type { Instrument, QuantityName, Reading, TeardownRecord, UnitName } from
 import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts";
 import { chiSquaredQuantile } from "./distributions.ts";
 import type { Estimate, Term } from "./estimate.ts";
-import { estimate } from "./estimate.ts";
 import { instrumentRemarks } from "./instruments.ts";
 import { stepUncertainty } from "./shapes.ts";
 import { summarise } from "./summary.ts";
@@ -49,6 +48,8 @@ export function benchOf(record: TeardownRecord, prefix = ""): Bench {
     keys: new Map(record.instruments.map((one) => [one.id, instrumentKey(one)])),
     zeros: record.readings.filter((one) => one.of.includes("zero")),
     scatterLimits: new Map(),
+    said: new Map(),
+    tares: new Map(),
   };
   const all = record.readings.map((reading, index) => readFigure(context, reading, `readings[${index}]`));
   for (const figure of all) {
@@ -68,6 +69,8 @@ interface Context {
   readonly zeros: readonly Reading[];
   /** χ² limit by degrees of freedom. */
   readonly scatterLimits: Map<number, number>;
+  readonly said: Map<string, readonly string[]>;
+  readonly tares: Map<Reading, Scatter>;
 }
 
 function readFigure(context: Context, reading: Reading, path: string): ReadFigure {
@@ -78,34 +81,42 @@ function readFigure(context: Context, reading: Reading, path: string): ReadFigur
   checkReading(reading, instrument, named);
   const remarks = new Set<string>();
   const own = scatter(context, reading, instrument, unit, named, remarks);
-  const terms: [string, Term][] = [[`reading:${prefix}${reading.id}`, { u: own.u, dof: own.dof }]];
+  const terms = new Map<string, Term>();
+  const put = (source: string, u: number, dof = Number.POSITIVE_INFINITY) => {
+    if (u !== 0) terms.set(source, { u, dof });
+  };
+  put(`reading:${prefix}${reading.id}`, own.u, own.dof);
   let value = own.mean;
   const used = sessionDay(record, reading);
   if (instrument === undefined) {
     if (reading.quantity !== "count")
       remarks.add("no instrument is named: the figure is taken as exact but for its scatter");
   } else {
-    for (const remark of instrumentRemarks(instrument, used)) remarks.add(remark);
+    for (const remark of remarksOn(context, instrument, used)) remarks.add(remark);
     const step = spread(instrument.resolution, unit, () => `${named}: instrument ${instrument.id}, resolution`);
-    terms.push([`step:${prefix}${reading.id}`, known(stepUncertainty(step))]);
+    put(`step:${prefix}${reading.id}`, stepUncertainty(step));
     if (instrument.maxError !== undefined) {
       const limit = spread(instrument.maxError, unit, () => `${named}: instrument ${instrument.id}, maxError`);
-      terms.push([`limit:${prefix}${reading.id}`, known(limit / Math.sqrt(3))]);
+      put(`limit:${prefix}${reading.id}`, limit / Math.sqrt(3));
     }
     const common = context.keys.get(instrument.id)!;
-    if (instrument.sharedGain !== undefined) terms.push([`gain:${common}`, known(instrument.sharedGain * value)]);
     const zero = reading.of.includes("zero") ? undefined : zeroFor(context.zeros, reading);
     if (zero !== undefined) {
-      const tare = scatter(context, zero, instrument, unit, `reading ${zero.id}`, remarks);
+      const tare = tareOf(context, zero, instrument, unit);
       value -= tare.mean;
-      terms.push([`zero:${prefix}${zero.id}`, { u: -tare.u, dof: tare.dof }]);
-      terms.push([`zero-step:${prefix}${zero.id}`, known(-stepUncertainty(step))]);
+      put(`zero:${prefix}${zero.id}`, -tare.u, tare.dof);
+      put(`zero-step:${prefix}${zero.id}`, -stepUncertainty(step));
     } else if (instrument.sharedOffset !== undefined) {
       const offset = spread(instrument.sharedOffset, unit, () => `${named}: instrument ${instrument.id}, sharedOffset`);
-      terms.push([`offset:${common}`, known(offset)]);
+      put(`offset:${common}`, offset);
     }
+    if (instrument.sharedGain !== undefined) put(`gain:${common}`, instrument.sharedGain * value);
   }
-  return { reading, figure: estimate(value, unit, terms, [`${prefix}${reading.id}`]), remarks: [...remarks] };
+  return {
+    reading,
+    figure: { kind: "estimate", value, unit, terms, readings: [`${prefix}${reading.id}`] },
+    remarks: [...remarks],
+  };
 }
 
 /** The unit that each quantity is computed in. */
@@ -114,12 +125,25 @@ export const BASE_UNITS = Object.fromEntries(
 ) as { readonly [quantity in QuantityName]: UnitName };
 /** Level of the test of repeats against the stated repeatability. */
 const LEVEL = 0.95;
-const known = (u: number): Term => ({ u, dof: Number.POSITIVE_INFINITY });
-
 /** Two records share an instrument where everything that is said of it is the same; their shared errors then cancel. */
 function instrumentKey(instrument: Instrument): string {
   const { id, ...rest } = instrument;
   return `${id}${JSON.stringify(Object.entries(rest).sort(([a], [b]) => (a < b ? -1 : 1)))}`;
+}
+
+/** A zero reading serves many: worked out once. */
+function tareOf(context: Context, zero: Reading, instrument: Instrument, unit: UnitName): Scatter {
+  const known = context.tares.get(zero) ?? scatter(context, zero, instrument, unit, `reading ${zero.id}`, new Set());
+  context.tares.set(zero, known);
+  return known;
+}
+
+/** What is to be said of an instrument on a day, worked out once. */
+function remarksOn({ said }: Context, instrument: Instrument, day: string | undefined): readonly string[] {
+  const key = `${instrument.id} ${day ?? ""}`;
+  const known = said.get(key) ?? instrumentRemarks(instrument, day);
+  said.set(key, known);
+  return known;
 }
 
 function checkReading(reading: Reading, instrument: Instrument | undefined, path: string): void {
@@ -150,6 +174,13 @@ function spread(quantity: { value: number; unit: UnitName }, unit: UnitName, pat
   return convert(quantity.value, quantity.unit, unit, true);
 }
 
+/** Mean of the repeats with the uncertainty that their scatter gives it. */
+interface Scatter {
+  readonly mean: number;
+  readonly u: number;
+  readonly dof: number;
+}
+
 function scatter(
   { scatterLimits }: Context,
   reading: Reading,
@@ -157,7 +188,7 @@ function scatter(
   unit: UnitName,
   path: string,
   remarks: Set<string>,
-): { mean: number; u: number; dof: number } {
+): Scatter {
   const values = reading.values.map((value) => convert(value, reading.unit, unit));
   const { n, mean, sd } = summarise(values, `${path}.values`);
   const stated =

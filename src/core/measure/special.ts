@@ -120,12 +120,13 @@ export function incompleteBeta(
   b: number,
   x: number,
   y: number = 1 - x,
+  logB: number = logBeta(a, b),
 ): { readonly p: number; readonly q: number } {
   if (x <= 0) return { p: 0, q: 1 };
   if (y <= 0) return { p: 1, q: 0 };
   const logX = x < 0.5 ? Math.log(x) : Math.log1p(-y);
   const logY = y < 0.5 ? Math.log(y) : Math.log1p(-x);
-  const front = Math.exp(a * logX + b * logY - logBeta(a, b));
+  const front = Math.exp(a * logX + b * logY - logB);
   if (x < (a + 1) / (a + b + 2)) {
     const p = Math.min(1, (front * betaFraction(a, b, x)) / a);
     return { p, q: 1 - p };
