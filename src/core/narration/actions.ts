@@ -65,6 +65,16 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
     (one): one is Thing & { kind: "noun" } =>
       one.kind === "noun" && isTool(one.np) && !args.objects.some((o) => o.kind === "noun" && isTool(o.np)),
   );
+  // "The third one broke": an accident, and no work.
+  if (
+    /^(?:break|crack|tear|snap|split)$/.test(group.base) &&
+    args.objects.length === 0 &&
+    !group.passive &&
+    !particles.has("off") &&
+    !particles.has("out") &&
+    !particles.has("open")
+  )
+    return;
   let things: readonly Thing[] = args.objects;
   let intransitive = false;
   if (
@@ -564,7 +574,7 @@ function openedPart(state: State): NounPhrase | null {
 function place(args: Arguments): NounPhrase | null {
   const hit = args.phrases.find(
     ({ prep, thing }) =>
-      /^(?:on|under|underneath|beneath|behind|over|to|onto|around|along|across|between|at|near|into|in|from|round|through|above|by)$/.test(
+      /^(?:on|under|underneath|beneath|behind|over|to|onto|around|along|across|between|into|in|from|round|through|above)$/.test(
         prep,
       ) &&
       thing.kind === "noun" &&
@@ -625,7 +635,7 @@ function unscrew(
   });
   if (holderPhrase !== null) mention(state, holderPhrase, index, true);
   else if (np.owner !== null) mention(state, simplePhrase(np.owner, ["part"]), index, true);
-  void entry;
+  if (holderPhrase === null && np.owner === null && state.tokens[clause.j]?.w === "and") entry.loose = true;
 }
 
 function driverOf(_np: NounPhrase, args: Arguments): NounPhrase | null {
@@ -685,6 +695,18 @@ function withoutObject(
   }
   if (/^(?:turn|flip|roll)$/.test(base) && (particles.has("over") || particles.has("around"))) {
     emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
+    return;
+  }
+  // "Three strips under the battery. Grab each tab and pull."
+  const strips = /^(?:pull|tug|yank)$/.test(base)
+    ? state.mentions.findLast((one) => index - one.clause <= 3 && one.np.classes.includes("tab"))
+    : undefined;
+  if (strips !== undefined) {
+    const whole =
+      state.mentions.findLast(
+        (one) => index - one.clause <= 4 && one.np.classes.includes("tab") && one.np.count !== null,
+      ) ?? strips;
+    emit(state, clause, index, { action: "peel", object: nounText(whole.np), np: whole.np, count: countOf(whole.np) });
     return;
   }
   const sense =
@@ -891,6 +913,7 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     !there &&
     /^(?:it|they|this|that|these|those)$/.test(args.subjectPronoun ?? "") &&
     !words.startsWith(" this is ");
+  const counted = (np: NounPhrase) => there && np.classes.includes("part") && np.role !== null && np.role !== "gasket";
   const parts = spokenOf
     ? []
     : be && args.subjects.some((one) => one.kind === "noun")
@@ -931,13 +954,32 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       return;
     }
   }
+  // "Four screws, sensor bracket, out": what they hold is named after them.
+  const waiting = state.pending;
+  if (
+    waiting !== null &&
+    !waiting.used &&
+    waiting.topical &&
+    waiting.clause === index - 1 &&
+    clause.before === 1 &&
+    clause.group === null &&
+    parts.length === 1 &&
+    !isPlug(parts[0]!.np) &&
+    args.quantities.length === 0
+  )
+    waiting.holder = completed(state, parts[0]!.np);
   for (const { np } of parts) {
     if (np.classes[0] === "side" && np.owner === null) {
       if (clause.group === null && clause.after === 1) state.place = { np, clause: index };
       continue;
     }
     if (np.unknown && np.det === null) continue;
-    mention(state, np, index, !stand.negated && !there && !/ (?:excluded|included|aside|apart) /.test(words));
+    mention(
+      state,
+      np,
+      index,
+      !stand.negated && (!there || counted(np)) && !/ (?:excluded|included|aside|apart) /.test(words),
+    );
   }
   for (const { thing } of args.phrases) {
     if (thing.kind === "noun" && workable(thing.np) && !isFastener(thing.np))
@@ -961,10 +1003,16 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       const material =
         /^(?:glass|steel|plastic|metal|aluminium|aluminum|titanium|rubber)$/i.test(first.np.text) &&
         clause.before === 1;
-      if (topical && !there && !material && (!isTool(first.np) || first.np.classes.includes("part"))) {
+      if (
+        topical &&
+        (!there || counted(first.np)) &&
+        !material &&
+        (!isTool(first.np) || first.np.classes.includes("part"))
+      ) {
         state.topic = completed(state, first.np);
         state.topicClause = index;
-        if (args.quantities.length === 0 || args.subjects.includes(first)) state.focus = state.topic;
+        const mark = first.np.classes.includes("film") && /^(?:label|sticker|print)$/.test(first.np.head);
+        if (!mark && (args.quantities.length === 0 || args.subjects.includes(first))) state.focus = state.topic;
       }
     }
   }
@@ -1007,6 +1055,17 @@ function gone(
           np: holder,
           count: countOf(holder),
         });
+      return true;
+    }
+    // "Two coax leads. Off."
+    const named = state.mentions.at(-1);
+    if (named !== undefined && named.clause === index - 1 && named.strong && isPlug(named.np) && off === "off") {
+      emit(state, clause, index, {
+        action: "unplug",
+        object: objectText(state, named.np),
+        np: named.np,
+        count: countOf(named.np),
+      });
       return true;
     }
     // "Selfie camera unplugged, out": what the sentence was about.

@@ -27,6 +27,11 @@ export function emit(state: State, clause: Clause, index: number, work: Work): W
   const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
   const count = work.count ?? undefined;
   if (work.action === "lift" || work.action === "shift") impliedScrews(state, clause, index, work);
+  const screws = state.entries.at(-1);
+  if (work.action === "lift" && screws?.loose === true && screws.clause === index - 1) {
+    screws.object = work.object;
+    screws.loose = false;
+  }
   const known = work.fresh === true ? null : again(state, index, work.action, work.object, count);
   if (known !== null) {
     if (known.tentative === true && index - known.clause > 1) {

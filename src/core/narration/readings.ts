@@ -128,6 +128,7 @@ function quantityOf(
   if (
     recent &&
     (stand.earlier ||
+      (last.action === "measure" && index - last.clause <= 2 && clause.group?.base === "be") ||
       / (?:measure|measured|was|get|read|caliper|calipers|again|actually) /.test(words) ||
       clause.elements.length <= 2)
   )
@@ -279,7 +280,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
     const bare =
       screws &&
       clause.elements.filter((el) => el.kind !== "word").length === 1 &&
-      state.lastAction !== null &&
+      np.count >= 10 &&
       nearEnd(state, clause);
     const counted = screws
       ? (total || bare) && np.count >= 2

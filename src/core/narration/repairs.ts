@@ -59,6 +59,21 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
       return true;
     }
   }
+  const bare = clause.elements.find((one) => one.kind === "number");
+  const open2 = state.pending;
+  if (
+    bare?.kind === "number" &&
+    Number.isInteger(bare.value) &&
+    args.quantities.length === 0 &&
+    open2 !== null &&
+    !open2.used &&
+    index - open2.clause <= FOLLOWS &&
+    open2.clause >= last.clause
+  ) {
+    open2.count = bare.value;
+    state.takeBack = -1;
+    return true;
+  }
   if (index - last.clause > FOLLOWS) return false;
   // A figure put right.
   const quantity = args.quantities[0]?.q;

@@ -22,6 +22,8 @@ export interface Working {
   clause: number;
   /** Announced ("you'll have to …"), not yet told as done. */
   tentative?: boolean;
+  /** Screws whose part was not named: the part that is lifted next gives the name. */
+  loose?: boolean;
 }
 
 export interface PendingFasteners {

@@ -145,7 +145,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   tilt: "part/thing/device/pron+out:remove; part/thing/pron/plug+*:shift",
   rotate: "device+over/around/round/face/upside:turn; part/thing/pron+out/aside/up/away/back:shift",
   bend: "part/plug/thing/pron+aside/up/back/away/over/out:shift",
-  lay: "device+down/face/over/on:none; part/thing/pron+aside/over/open/back:shift",
+  lay: "device/part/pron+heater:heat; device+down/face/over/on:none; part/thing/pron+aside/over/open/back:shift",
   turn: "device+over/around/round/face/upside/back/on/to:turn; pron+over/around/face/upside/round:turn; void+over/around:turn; fastener+out:unscrew; latch:none",
   roll: "device+over:turn; film+back/up/off:peel; pron+over:turn",
   // Protection and cleaning.

@@ -1,0 +1,82 @@
+import { readFile } from "node:fs/promises";
+import { resolve } from "node:path";
+import { InputError } from "../../core/errors.ts";
+import { clockText, type Draft, type DraftEntry, readNarration, readTranscript } from "../../core/narration/index.ts";
+import type { Command, Context, ExitCode } from "../command.ts";
+import { readOptions } from "../options.ts";
+
+const help = `unseam narrate: from spoken bench notes to a draft
+
+Usage: unseam narrate FILE [--json]
+
+Reads the transcript of a recording (WebVTT, SubRip, text with a clock at the
+start of its lines, or plain text) and tells what was done, measured and claimed,
+each at its moment, with the words it was read from. Nothing is invented: what
+was denied, advised, imagined or only repeated is left out.
+
+  --json   the draft as unseam-draft/1: { "format", "entries", "claims", "back",
+             "proofs", "questions" }
+
+Warnings about the transcript go to the error output. The lexicon is English.
+`;
+
+/** A transcript of ten hours has about 1 MB; the limit keeps a wrong file from filling the memory. */
+const LARGEST = 64_000_000;
+
+/** The bytes of a transcript. @throws InputError where the file cannot be read */
+export async function readBytes(context: Pick<Context, "cwd">, path: string): Promise<Uint8Array> {
+  const bytes = await readFile(resolve(context.cwd, path)).catch((error: NodeJS.ErrnoException) => {
+    const found =
+      error.code === "ENOENT"
+        ? "no such file"
+        : error.code === "EISDIR"
+          ? "a folder"
+          : `a file that cannot be read (${error.code})`;
+    throw new InputError({ path, found, expected: "a transcript" });
+  });
+  if (bytes.length > LARGEST)
+    throw new InputError({
+      path,
+      found: `${Math.round(bytes.length / 1e6)} MB`,
+      expected: `a transcript of at most ${LARGEST / 1e6} MB`,
+    });
+  return bytes;
+}
+
+async function run(context: Context): Promise<ExitCode> {
+  const { values, files } = readOptions(context.args, { json: { type: "boolean" } }, ["FILE"]);
+  const path = files[0]!;
+  const { draft, warnings } = readNarration(readTranscript(await readBytes(context, path)));
+  for (const { line, text } of warnings)
+    context.stderr(`Warning: ${path}${line > 0 ? `, line ${line}` : ""}: ${text}\n`);
+  context.stdout(values.json ? `${JSON.stringify(draft, null, 2)}\n` : draftText(draft));
+  return 0;
+}
+
+/** The draft for people: one line an entry. */
+export function draftText(draft: Draft): string {
+  const lines = draft.entries.map((entry) => `${moment(entry.at)}  ${entryText(entry)}`);
+  for (const claim of draft.claims)
+    lines.push(
+      `${moment(claim.at)}  claim: ${claim.subject} ${claim.relation}${claim.value === undefined ? "" : ` ${claim.value} ${unitText(claim.unit)}`}${claim.than === undefined ? "" : ` than ${claim.than}`}`,
+    );
+  for (const back of draft.back)
+    lines.push(
+      `${moment(back.at)}  way back: ${back.action} ${back.object}${back.count === undefined ? "" : ` (${back.count})`}`,
+    );
+  for (const proof of draft.proofs) lines.push(`${moment(proof.at)}  tried: ${proof.what} ${proof.result}`);
+  for (const question of draft.questions) lines.push(`${moment(question.at)}  open: ${question.text}`);
+  const counts = `${draft.entries.length} entries, ${draft.claims.length} claims, ${draft.questions.length} open questions.`;
+  return `${[...lines, counts].join("\n")}\n`;
+}
+
+function entryText(entry: DraftEntry): string {
+  if (entry.action === "measure")
+    return `${entry.object}: ${entry.quantity} ${entry.value} ${unitText(entry.unit)}`.trimEnd();
+  return `${entry.action} ${entry.object}${entry.count === undefined ? "" : ` (${entry.count})`}${entry.tool === undefined ? "" : ` with ${entry.tool}`}${entry.lies === undefined ? "" : `, put in ${entry.lies}`}`;
+}
+
+const unitText = (unit: string | undefined) => (unit === undefined || unit === "1" ? "" : unit);
+const moment = (at: number | null) => (at === null ? "--:--:--.---" : clockText(at));
+
+export const narrate: Command = { name: "narrate", summary: "from spoken bench notes to a draft", help, run };
