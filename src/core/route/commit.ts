@@ -9,8 +9,9 @@
  *
  * Complete: let F be the best set and C within F. If C cannot be done by itself, the first operation of C in F's order
  * that C alone does not open is opened in F by a group with a member outside C; one child contains that group's
- * landmarks and lies within F. If it can and C is not F, some operation of F outside C serves one of C (one that serves
- * none would be left out), or is a helper; again one child lies within F.
+ * landmarks and lies within F. If it can and C is not F, let the core of F be what serves the targets, one group chosen
+ * for each need. While C is not the core, some operation of the core outside C serves one of C: one child lies within the
+ * core. What F has beyond its core are helpers and what serves them: they are added to the core, one after the other.
  */
 import { Bits } from "./bits.ts";
 import { Bound, type Position } from "./bound.ts";
@@ -29,8 +30,17 @@ export interface CommitResult {
   readonly proved: boolean;
 }
 
+/** A set that can be done by itself, and what any way to do more than it costs at least without the base of what is added. */
+interface Core {
+  readonly set: Int32Array;
+  readonly value: number;
+  readonly key: string;
+}
+
 interface Node {
   readonly set: Int32Array;
+  /** The core to which only helpers, and what they need, are added from here on. */
+  readonly core: Core | null;
   /** Bound without the landmark cut: it may be carried down with the base costs of what is added. */
   readonly firm: number;
   readonly bound: number;
@@ -43,7 +53,9 @@ export class CommitSearch {
   private readonly model: Model;
   private readonly stop: () => boolean;
   private readonly report: (best: number, bound: number) => void;
+  private readonly relaxed: boolean;
   private readonly order: OrderSearch;
+  private lenient: OrderSearch | null = null;
   private readonly cut: LandmarkCut;
   private readonly setUps: Bound;
   private readonly start: Position;
@@ -69,6 +81,7 @@ export class CommitSearch {
     this.stop = stop;
     this.report = report;
     this.cost = cutoff;
+    this.relaxed = relaxed;
     this.order = new OrderSearch(model, relaxed, stop);
     this.cut = new LandmarkCut(model);
     this.setUps = new Bound(model);
@@ -91,7 +104,7 @@ export class CommitSearch {
     const { model } = this;
     const root = new Int32Array(Bits.words(model.n));
     for (const target of model.targets) Bits.or(root, model.dom[target]!);
-    this.add(root, null);
+    this.add(root, null, null);
     if (this.halted) return this.result(false, this.heap.size > 0 ? this.heap.least() : 0, false);
     let found = false;
     while (this.heap.size > 0) {
@@ -102,19 +115,24 @@ export class CommitSearch {
       const at = this.heap.pop();
       const node = this.nodes[at]!;
       this.nodes[at] = null;
-      const whole = this.closes(node.set);
-      if (whole) this.extend(node);
-      else this.branch(node);
+      if (!this.closes(node.set)) {
+        this.branch(node);
+        if (this.halted) return this.result(found, bound, false);
+        continue;
+      }
+      this.extend(node);
       if (this.halted) return this.result(found, bound, false);
-      if (!whole) continue;
       const answer = this.order.best(node.set, this.cost, found ? 0 : BEAM);
       if (answer.cost < this.cost) {
         this.cost = answer.cost;
         this.moves = answer.moves;
         found = true;
       }
-      if (!answer.finished)
-        return this.result(found, Math.min(Math.max(bound, answer.bound), this.heap.least()), false);
+      if (answer.finished) this.help(node);
+      if (!answer.finished || this.halted) {
+        const open = this.halted ? bound : Math.max(bound, answer.bound);
+        return this.result(found, Math.min(open, this.heap.least()), false);
+      }
     }
     return this.result(found, this.cost, true);
   }
@@ -129,15 +147,16 @@ export class CommitSearch {
   }
 
   /** Adds a set unless it was seen, breaks a cap, or its bound is not under the best cost. */
-  private add(set: Int32Array, parent: Node | null): void {
+  private add(set: Int32Array, parent: Node | null, core: Core | null): void {
     const { model, inside } = this;
-    const key = Bits.key(set);
+    const key = core === null ? Bits.key(set) : `${Bits.key(set)}|${core.key}`;
     if (this.seen.has(key)) return;
     this.seen.add(key);
     let base = 0;
     let risk = 0;
     let steps = 0;
     let carried = parent?.firm ?? 0;
+    let floor = core?.value ?? 0;
     for (let i = 0; i < model.n; i += 1) {
       const is = Bits.has(set, i);
       inside[i] = is ? 1 : 0;
@@ -146,7 +165,9 @@ export class CommitSearch {
       risk += model.risk[i]!;
       steps += model.baseSteps[i]!;
       if (parent !== null && !Bits.has(parent.set, i)) carried += model.base[i]!;
+      if (core !== null && !Bits.has(core.set, i)) floor += model.base[i]!;
     }
+    carried = Math.max(carried, floor);
     const { capRisk, capSteps } = model.objective;
     if (carried >= this.cost || (capRisk !== undefined && risk > capRisk)) return;
     const own = base + this.setUps.setUps(this.start, inside, true);
@@ -159,7 +180,7 @@ export class CommitSearch {
       bound = Math.max(bound, firm + this.cut.bound(inside, this.halts));
     }
     if (bound >= this.cost) return;
-    this.nodes.push({ set, firm, bound });
+    this.nodes.push({ set, core, firm, bound });
     this.heap.push(this.nodes.length - 1, bound, base);
   }
 
@@ -221,16 +242,16 @@ export class CommitSearch {
     }
     for (const set of best ?? union) {
       if (this.halts()) return;
-      this.add(set, node);
+      this.add(set, node, node.core);
     }
   }
 
-  /** Sets with one alternative more than one that can be done by itself, or with a helper. */
+  /** Sets with one alternative more than one that can be done by itself; above a core, with one helper more. */
   private extend(node: Node): void {
     const { model } = this;
     const more: Int32Array[] = [];
     for (let y = 0; y < model.n; y += 1) {
-      if (!Bits.has(node.set, y)) continue;
+      if (!Bits.has(node.set, y) || (node.core !== null && Bits.has(node.core.set, y))) continue;
       for (const need of model.needs[y]!) {
         if (need.length === 1 && need[0]!.every((atom) => atom.length === 1)) continue;
         for (const group of need) {
@@ -243,12 +264,42 @@ export class CommitSearch {
         }
       }
     }
-    for (const helper of model.helpers) {
-      if (!Bits.has(node.set, helper)) more.push(this.withOperation(node.set, helper));
-    }
     for (const set of more) {
       if (this.halts()) return;
-      this.add(set, node);
+      this.add(set, node, node.core);
+    }
+    if (node.core !== null) this.addHelpers(node, node.core);
+  }
+
+  /**
+   * Takes a set as a core for helpers. Leaving out what only helps never costs anything where its help is granted for
+   * nothing, so the relaxed cost of the core, with the base costs of what is added, bounds every set above it.
+   */
+  private help(node: Node): void {
+    const { model } = this;
+    if (node.core !== null || model.helpers.length === 0) return;
+    const key = Bits.key(node.set);
+    if (model.closers) {
+      this.addHelpers(node, { set: node.set, value: 0, key });
+      return;
+    }
+    if (this.relaxed || !this.canBeHelped(node.set)) return;
+    this.lenient ??= new OrderSearch(model, true, this.stop);
+    const granted = this.lenient.best(node.set, this.cost, 0);
+    if (!granted.finished) this.halted = true;
+    else if (granted.cost < this.cost) this.addHelpers(node, { set: node.set, value: granted.cost, key });
+  }
+
+  private canBeHelped(set: Int32Array): boolean {
+    const { cooling, zones, bareWork } = this.model;
+    if (bareWork.some((i) => Bits.has(set, i))) return true;
+    return cooling.some((z) => zones[z]!.bonds.some((i) => Bits.has(set, i)));
+  }
+
+  private addHelpers(node: Node, core: Core): void {
+    for (const helper of this.model.helpers) {
+      if (this.halts()) return;
+      if (!Bits.has(node.set, helper)) this.add(this.withOperation(node.set, helper), node, core);
     }
   }
 

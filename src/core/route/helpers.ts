@@ -13,8 +13,10 @@ import { sameTools } from "./steps.ts";
 
 /** Which effects are at work in a search. */
 export interface Allowed {
-  readonly heat: boolean;
-  readonly steps: boolean;
+  /** Effects 1 and 2: off in a relaxation that grants them for nothing. */
+  readonly ready: boolean;
+  /** Steps are part of the question. */
+  readonly counted: boolean;
 }
 
 /** Operations with one of the effects on what is kept; `inTime(helper, helped)`: the one can come before the other. */
@@ -38,11 +40,11 @@ export function findHelpers(
     // What is not kept yet has no landmarks: any order may be possible.
     const before = (other: number) => kept[i] !== 1 || inTime(i, other);
     const forHeat =
-      allow.heat && bonds.some((bond) => makesReady(problem, operation, bond, allow.steps) && before(bond));
+      allow.ready && bonds.some((bond) => makesReady(problem, operation, bond, allow.counted) && before(bond));
     const forSteps =
-      allow.steps &&
+      allow.counted &&
       (closesFree(problem, readings, i) ||
-        (bareWork && list.some((y) => keepsSet(problem, readings, i, y) && before(y))));
+        (allow.ready && bareWork && list.some((y) => keepsSet(problem, readings, i, y) && before(y))));
     return forHeat || forSteps ? [i] : [];
   });
 }

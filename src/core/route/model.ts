@@ -29,6 +29,8 @@ export interface Model {
   readonly dom: readonly Int32Array[];
   readonly targets: readonly number[];
   readonly helpers: readonly number[];
+  /** Some helper is a lift that closes the work without a step: its help cannot be granted for nothing. */
+  readonly closers: boolean;
 
   /** Graph of needs: nodes 0..n-1 are operations, then gates. */
   readonly nodes: number;
@@ -174,6 +176,7 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     ),
     zone: Int32Array.from(operations, (o) => o.zone),
     passes: Uint8Array.from(operations, (o) => (o.passes ? 1 : 0)),
+    closers: counted && reduced.helpers.some((i) => closesFree(problem, objective.readings, kept[i]!)),
     twin: twins(problem, objective, reduced),
     helpsBonds: kept.map((i) => bonds.filter((at) => makesReady(problem, problem.operations[i]!, kept[at]!, counted))),
     sameSet: kept.map((i) =>

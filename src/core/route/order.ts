@@ -121,7 +121,7 @@ export class OrderSearch implements Position {
     this.model = model;
     this.relaxed = relaxed;
     this.stop = stop;
-    this.setUp = new SetUp(model);
+    this.setUp = new SetUp(model, relaxed);
     this.bound = new Bound(model);
     this.words = Math.max(1, (model.n + 31) >>> 5);
     this.zoneCount = model.zones.length;
@@ -695,7 +695,10 @@ export class OrderSearch implements Position {
     const bare = (mode & 2) === 2;
     if (model.readings.I5 && (model.hand[y]! >= 0 ? bare : model.isRelease[y] === 1 && !bare)) return false;
     if (model.readings.I1) return true;
-    if (model.isRelease[y] === 1) return (mode & 1) === 1 && !(model.readings.I9 && model.clean[y] === 1);
+    if (model.isRelease[y] === 1) {
+      if (model.readings.I9 && model.clean[y] === 1) return false;
+      return (mode & 1) === 1 || (this.relaxed && model.hand[y]! < 0 && !model.readings.I5);
+    }
     return !this.changeAhead();
   }
 
@@ -721,7 +724,7 @@ export class OrderSearch implements Position {
   /** Its set of tools may be worth taking up later, while the work is closed, for others that use it. */
   private keeps(x: number, done: Uint8Array): boolean {
     const { sameSet, bareWork } = this.model;
-    return sameSet[x]!.length > 0 && this.pending(bareWork, done) && this.pending(sameSet[x]!, done);
+    return !this.relaxed && sameSet[x]!.length > 0 && this.pending(bareWork, done) && this.pending(sameSet[x]!, done);
   }
 
   /** Operations that are branched on one by one. */

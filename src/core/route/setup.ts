@@ -12,6 +12,8 @@ export const HEAT = 2;
 
 export class SetUp {
   private readonly model: Model;
+  /** A release without tools leaves the work as it is: a relaxation (see docs/core/route.md). */
+  private readonly lenient: boolean;
   /** Units of time. */
   fetch = 0;
   turn = 0;
@@ -19,8 +21,10 @@ export class SetUp {
   steps = 0;
   mode = 0;
 
-  constructor(model: Model) {
+  constructor(model: Model, lenient: boolean) {
     this.model = model;
+    const { I1, I5 } = model.readings;
+    this.lenient = lenient && !I1 && !I5;
   }
 
   enter(mode: number, hand: number, side: number, kind: number, clean: boolean): void {
@@ -70,7 +74,9 @@ export class SetUp {
         }
       }
     }
-    open = kind === RELEASE && !readings.I1 && !(readings.I9 && clean);
+    const closes = kind !== RELEASE || readings.I1 || (readings.I9 && clean);
+    if (closes) open = false;
+    else if (hand >= 0 || !this.lenient) open = true;
     this.steps = steps;
     this.mode = (next << 2) | (bare ? 2 : 0) | (open ? 1 : 0);
   }

@@ -23,15 +23,15 @@ const PROGRESS_MS = 100;
 export function solve(problem: Problem, objective: Objective, control: Control): Answer {
   const watch = new Watch(control);
   const { readings } = objective;
-  const steps = objective.least === "steps" || objective.capSteps !== undefined;
-  const reduced = reduce(problem, readings, { heat: false, steps });
+  const counted = objective.least === "steps" || objective.capSteps !== undefined;
+  const reduced = reduce(problem, readings, { ready: false, counted });
   if (reduced === null) return { kind: "no-way" };
   const model = compile(problem, objective, reduced);
   const tell = (bestCost: number, bound: number) => watch.tell(model, bestCost, bound);
-  const cools = model.cooling.length > 0;
-  const first = new CommitSearch(model, cools, Infinity, watch.stop, tell).run();
+  const granted = model.cooling.length > 0 || (model.bareWork.length > 0 && !readings.I1 && !readings.I5);
+  const first = new CommitSearch(model, granted, Infinity, watch.stop, tell).run();
   if (first.cost === Infinity && first.proved) return { kind: "no-way" };
-  if (!cools && first.cost < Infinity) {
+  if (!granted && first.cost < Infinity) {
     return conclude(problem, objective, model, first.moves, first.cost, first.bound, first.proved, watch);
   }
   const settled =
@@ -44,7 +44,7 @@ export function solve(problem: Problem, objective: Objective, control: Control):
   if (!first.proved) {
     return conclude(problem, objective, model, settled?.moves ?? [], known, first.bound, false, watch);
   }
-  const wider = reduce(problem, readings, { heat: true, steps })!;
+  const wider = reduce(problem, readings, { ready: true, counted })!;
   const full = compile(problem, objective, wider);
   const floor = rescale(first.cost, model, full);
   const start = settled === null ? Infinity : packed(full, settled.replayed);
