@@ -278,7 +278,16 @@ function resolveThings(
         : workable,
     );
     const np = found === null && onDevice ? state.device : found;
-    if (np !== null) out.push(thing.count === null ? { ...np, count: null } : { ...np, count: thing.count });
+    // "Two strips … I pull them": still two.
+    const several = np !== null && np.plural && (np.classes.includes("tab") || isPlug(np));
+    if (np !== null)
+      out.push(
+        thing.count === null && several
+          ? np
+          : thing.count === null
+            ? { ...np, count: null }
+            : { ...np, count: thing.count },
+      );
   }
   if (out.length > 0) return out;
   if (things.length > 0) return null;
@@ -387,7 +396,7 @@ function perform(
       };
       return;
     case "place": {
-      const target = where ?? (isTool(np) ? (state.topic ?? state.focus) : np);
+      const target = where ?? (isTool(np) ? (openedPart(state) ?? state.topic ?? state.focus) : np);
       state.suction = {
         tool: np,
         target,
@@ -945,7 +954,7 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       for (const { np } of parts) {
         const whole = completed(state, np);
         emit(state, clause, index, {
-          action: state.lastAction,
+          action: state.lastAction!,
           object: objectText(state, whole),
           np: whole,
           count: countOf(whole),

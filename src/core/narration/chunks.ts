@@ -242,8 +242,14 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     if (tokens[at] !== undefined) {
       const name = names.at(tokens, at);
       if (name !== null && !nameGoesOn(tokens, name.end)) return nameChunk(tokens, i, name.end, name.earlier, det, at);
+      const made =
+        tokens[at + 1] !== undefined && tokens[at]!.stop === 0 && nameable(tokens, at) && !isNoun(tokens[at]!.w)
+          ? names.at(tokens, at + 1)
+          : null;
+      if (made !== null && !nameGoesOn(tokens, made.end)) return nameChunk(tokens, i, made.end, made.earlier, det, at);
     }
   }
+  if ((det === "no" || det === "neither") && numberAt(tokens, at) !== null) return null;
   if (det === "no" || det === "neither") count = 0;
   const number = numberAt(tokens, at);
   if (number !== null && !number.fraction && Number.isInteger(number.value) && quantityAt(tokens, at) === null) {
@@ -252,7 +258,9 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     const bare = every && !startsNoun(tokens, end);
     if (bare || (det !== null && det !== "a" && !startsNoun(tokens, end) && !ADJECTIVES.has(tokens[end]?.w ?? "")))
       return { kind: "pronoun", w: "them", count: number.value, i, j: end };
-    if (!startsNoun(tokens, end) || tokens[end - 1]!.stop > 0)
+    const fakeStop =
+      tokens[end - 1]!.stop === 2 && /^(?:screws|standoffs|connectors|cables)$/.test(tokens[end]?.w ?? "");
+    if (!startsNoun(tokens, end) || (tokens[end - 1]!.stop > 0 && !fakeStop))
       return every && at > i ? pronounOf(first, count, i, at) : null;
     count = number.value;
     at = end;
@@ -400,7 +408,7 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
     if (stopBefore > 0 && (head !== null || unknown > 0)) break;
     const ordinal =
       /^(?:first|second|third|fourth|last)$/.test(token.w) && token.stop === 0 && startsNoun(tokens, at + 1);
-    const span = ordinal
+    const span: NounSpan | null = ordinal
       ? null
       : spanAt(tokens, at, (open && words.length === 0) || (words.length > 0 && head === null));
     const verb =
@@ -471,7 +479,8 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
 }
 
 /** After a plural a name goes on only in "screws", "cables" compounds said by non-native speakers; not kept. */
-const nounPluralOwner = (tokens: readonly Token[], at: number) => tokens[at - 1]!.poss;
+const nounPluralOwner = (tokens: readonly Token[], at: number) =>
+  tokens[at - 1]!.poss || nounAt((n) => tokens[at + n]?.w ?? null)?.classes[0] === "plug";
 
 function phraseOf(
   built: Built,

@@ -110,6 +110,13 @@ function boundary(
       return current.every((el) => el.kind === "word") ? -1 : 0;
     }
     if (
+      (one.w === "there" || one.w === "here") &&
+      next?.kind === "group" &&
+      next.base === "be" &&
+      current.some((el) => el.kind !== "word")
+    )
+      return 0;
+    if (
       (one.w === "by" || one.w === "without" || one.w === "instead" || one.w === "from") &&
       next?.kind === "group" &&
       next.form === "ing"

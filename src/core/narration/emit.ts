@@ -8,7 +8,7 @@ import { clauseText, mention, type State, type Working } from "./state.ts";
 /** Clauses within which the same action on the same thing is the same work told again. */
 const AGAIN = 3;
 /** A part comes off once: this far back a second "off" is the first one confirmed. */
-const LIFTED_AGAIN = 12;
+const LIFTED_AGAIN = 8;
 
 export interface Work {
   readonly action: DraftAction;
@@ -112,12 +112,33 @@ function again(
 ): Working | null {
   for (let at = state.entries.length - 1; at >= Math.max(0, state.entries.length - 40); at -= 1) {
     const one = state.entries[at]!;
-    if (one.action !== action) continue;
+    if (one.action !== action) {
+      if (
+        action === "lift" &&
+        (one.action === "unplug" || one.action === "unscrew") &&
+        one.clause < index &&
+        sameName(one.object, object)
+      )
+        return null;
+      continue;
+    }
     const reach = one.tentative === true ? 60 : action === "lift" ? LIFTED_AGAIN : AGAIN;
-    if (index - one.clause > reach || !sameName(one.object, object)) continue;
+    if (index - one.clause > reach || !sameName(one.object, object)) {
+      // It was opened again since: another one of the name.
+      if (action === "lift" && one.clause < index - reach) break;
+      continue;
+    }
+    if (action === "lift" && headOf(one.object) !== headOf(object)) continue;
     if (action === "lift" && index - one.clause > AGAIN && one.object.toLowerCase() !== object.toLowerCase()) continue;
     if (count !== undefined && one.count !== undefined && count !== one.count) continue;
     return one;
   }
   return null;
 }
+
+const headOf = (text: string) =>
+  text
+    .toLowerCase()
+    .split(/[\s-]+/)
+    .at(-1)!
+    .replace(/(?<=[^s])s$/, "");

@@ -69,8 +69,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const habitual =
     has(words, HABITUAL) ||
     (goesOn && state.aside === "habit" && !lead.has("but") && !lead.has("so") && !lead.has("now"));
-  if (said || has(words, HABITUAL)) {
-    state.aside = said ? "earlier" : "habit";
+  if ((said && group === null) || has(words, HABITUAL)) {
+    state.aside = said && group === null ? "earlier" : "habit";
     state.asideClause = index;
   }
   const next = state.tokens[clause.j]?.w ?? "";

@@ -41,7 +41,7 @@ export function referent(
 
 /** "The left one", "then rear": the head comes from the last name of the kind. */
 export function completed(state: State, np: NounPhrase): NounPhrase {
-  if (!np.elided) return inherited(state, np);
+  if (!np.elided) return named(state, inherited(state, np));
   const last = state.lastObjects.at(-1) ?? state.topic;
   if (last === null || last === undefined) return np;
   const mods = (np.mods.length > 0 || np.head === "one" ? [...np.mods, np.head] : [np.head]).filter(
@@ -57,6 +57,22 @@ export function completed(state: State, np: NounPhrase): NounPhrase {
     det: np.det,
     elided: false,
   };
+}
+
+/** "Camera out" after "front camera": the name that was given it. */
+function named(state: State, np: NounPhrase): NounPhrase {
+  const topic = state.topic;
+  if (
+    topic === null ||
+    state.index - state.topicClause > 4 ||
+    np.mods.length > 0 ||
+    np.plural ||
+    np.of !== null ||
+    np.owner !== null
+  )
+    return np;
+  if (topic.head !== np.head || topic.text === np.text || !topic.text.toLowerCase().endsWith(` ${np.head}`)) return np;
+  return { ...np, text: topic.text, role: topic.role, mods: topic.mods };
 }
 
 /** "Cables off" after "two antenna cables": the bare name takes over what was said before. */

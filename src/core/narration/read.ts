@@ -84,6 +84,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     place: null,
     corrected: new Set(),
     lastWords: "",
+    index: 0,
     handy: null,
   };
 }
@@ -104,6 +105,7 @@ function deviceWord(tokens: readonly Token[]): string | null {
 }
 
 function readClause(state: State, clause: Clause, index: number): void {
+  state.index = index;
   expire(state, clause, index);
   turnOfTalk(state, clause);
   const args = argumentsOf(clause, state.tokens);

@@ -276,16 +276,17 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
   for (const one of clause.elements) {
     if (one.kind !== "noun" || one.np.count === null || one.np.count < 1 || one.np.earlier) continue;
     const np = one.np;
+    const number = one.np.count;
     const screws = isFastener(np);
     const bare =
       screws &&
       clause.elements.filter((el) => el.kind !== "word").length === 1 &&
-      np.count >= 10 &&
+      number >= 10 &&
       nearEnd(state, clause);
     const counted = screws
-      ? (total || bare) && np.count >= 2
+      ? (total || bare) && number >= 2
       : / there (?:is|are) /.test(words) &&
-        np.count >= 3 &&
+        number >= 3 &&
         /^(?:magnet|microphone|sensor|contact|led|rivet|bead|vent|hole|rib)$/.test(np.head);
     if (!counted) continue;
     if (screws && np.of !== null && !np.of.classes.includes("device")) continue;
@@ -296,7 +297,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
       object: np.text || "screws",
       np,
       quantity: "count",
-      value: np.count,
+      value: number,
       unit: "1",
       text: clauseText(state, clause),
       clause: index,

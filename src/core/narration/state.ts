@@ -92,6 +92,8 @@ export interface State {
   place: { readonly np: NounPhrase; readonly clause: number } | null;
   /** First tokens of figures that only put others right. */
   readonly corrected: Set<number>;
+  /** Number of the clause that is being read. */
+  index: number;
   /** Words of the clause before. */
   lastWords: string;
   /** A tool taken up, not yet used: "I must use the iron". */

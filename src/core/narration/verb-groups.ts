@@ -87,8 +87,7 @@ function groupAt(
   for (let at = k; at < chunks.length && at < k + LONGEST; at += 1) {
     const one = chunks[at]!;
     const stop = at > k ? tokens[chunks[at - 1]!.j - 1]!.stop : 0;
-    if (stop > 0 && at > k && !(stop >= 2 && (last === "to" || MODALS.has(last) || last === "not" || last === "have")))
-      break;
+    if (stop > 0 && at > k && !(stop >= 2 && (last === "to" || MODALS.has(last) || last === "not"))) break;
     if (one.kind === "word") {
       const w = one.w;
       if (BE.has(w)) {

@@ -750,7 +750,6 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "side cutters",
     "snips",
     "scissors",
-    "bit",
     "nut driver",
     "cotton swab",
     "cotton bud",
