@@ -11,6 +11,7 @@ import { type Control, DEFAULT_READINGS, type StepReadings } from "../route/prob
 import type { DoubtView } from "../route/ways/types.ts";
 import { openQuestions } from "../structure/index.ts";
 import type { Basis, LawAnswer, PartAnswer, RangeEnd, Unknown } from "./answer.ts";
+import { closureOf } from "./closure.ts";
 import { describedSequence, procedureOf, requireOperations } from "./described.ts";
 import { Log } from "./done.ts";
 import { decimal } from "./exact.ts";
@@ -76,10 +77,44 @@ export function defaultBasis(record: TeardownRecord): RecordBasis {
  */
 export function assessRecord(record: TeardownRecord, options: LawOptions): RecordAssessment {
   const rules = options.rules ?? CURRENT;
-  const view = assessView(record, options, "written");
-  const others = view.basis === "least" && doubted(record).length > 0 ? [assessView(record, options, "none")] : [];
+  const ways = new Map<string, ReturnType<FindWayIn>>();
+  const findWayIn: FindWayIn = (where, question, control) => {
+    const way = options.findWayIn(where, question, control);
+    ways.set(question.to.join(), way);
+    return way;
+  };
+  const view = assessView(record, { ...options, findWayIn }, "written");
+  const others = view.basis === "least" && doubted(record).length > 0 ? [withoutDoubts(record, options, ways)] : [];
   const ties = view.basis === "least" ? tiesOf(rules, record, view, options) : [];
   return { answer: answerOf(rules, record, { ...view, warnings: [...view.warnings, ...ties] }, others), view };
+}
+
+/** Milliseconds for each way in that is planned anew without the doubted relations. */
+const DOUBT_LIMIT = 500;
+
+/** With none of the doubted relations: planned anew only where one of them can matter. */
+function withoutDoubts(
+  record: TeardownRecord,
+  options: LawOptions,
+  ways: ReadonlyMap<string, ReturnType<FindWayIn>>,
+): Assessed {
+  const open = doubted(record);
+  const matters = (part: Part): boolean => {
+    const { joints, parts } = closureOf(record, [part]);
+    return open.some((relation) => joints.has(relation) || parts.has(relation));
+  };
+  const findWayIn: FindWayIn = (where, question, control) => {
+    const part = record.parts.find((one) => one.id === question.to[0]);
+    const known = ways.get(question.to.join());
+    return known !== undefined && part !== undefined && !matters(part)
+      ? known
+      : options.findWayIn(where, question, control);
+  };
+  return assessView(
+    record,
+    { ...options, findWayIn, limit: Math.min(options.limit ?? DOUBT_LIMIT, DOUBT_LIMIT) },
+    "none",
+  );
 }
 
 /** Milliseconds for looking for equally short ways with other points. */

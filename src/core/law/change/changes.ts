@@ -136,7 +136,7 @@ function offerChanges(record: TeardownRecord): Change[] {
     if (!priorityRolesOf(part).some((role) => asked.includes(role)) || part.spare?.to === "end-users") return [];
     return [
       { change: "offer", part: part.id, to: "end-users" },
-      ...(part.spare?.to === "professionals" ? [] : [{ change: "offer", part: part.id, to: "professionals" } as const]),
+      ...(part.spare?.to === "nobody" ? [{ change: "offer", part: part.id, to: "professionals" } as const] : []),
     ];
   });
 }

@@ -8,10 +8,9 @@
  * only changes that one of must be made before the way changes at all.
  */
 import type { Joint, Part, PriorityRole, Release, TeardownRecord } from "../../record/schema.ts";
-import { HAZARDS } from "../../record/schema.ts";
 import { DEFAULT_READINGS } from "../../route/problem.ts";
-import { compile } from "../../structure/index.ts";
 import type { LawOptions, RecordBasis } from "../assess.ts";
+import { closureOf } from "../closure.ts";
 import { countSteps } from "../count.ts";
 import { describedSequence, procedureOf } from "../described.ts";
 import { Log } from "../done.ts";
@@ -161,33 +160,6 @@ export class RoleSpace {
       return { sequence, cost: `${cost} ${gate}` };
     });
   }
-}
-
-/** Everything that any way to the parts, or to the power joint, can take. */
-function closureOf(
-  record: TeardownRecord,
-  parts: readonly Part[],
-): { readonly joints: ReadonlySet<string>; readonly parts: ReadonlySet<string> } {
-  const targets = parts.filter((part) => !part.base).map((part) => part.id);
-  const { problem, meanings } = compile(record, { damage: true, accept: HAZARDS }, targets, false);
-  const seen = new Set<number>();
-  const stack = meanings.flatMap((meaning, index) => {
-    if (meaning.kind === "release") return meaning.joint.power ? [index] : [];
-    return meaning.kind === "lift" && targets.includes(meaning.part.id) ? [index] : [];
-  });
-  for (let next = stack.pop(); next !== undefined; next = stack.pop()) {
-    if (seen.has(next)) continue;
-    seen.add(next);
-    stack.push(...problem.operations[next].needs.flat(3));
-  }
-  const joints = new Set<string>();
-  const moved = new Set<string>();
-  for (const index of seen) {
-    const meaning = meanings[index];
-    if (meaning.kind === "release") joints.add(meaning.joint.id);
-    else moved.add(meaning.part.id);
-  }
-  return { joints, parts: moved };
 }
 
 /** Lookups of the chosen changes that act on a found way. */
