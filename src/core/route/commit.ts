@@ -69,6 +69,8 @@ export class CommitSearch {
   private cost: number;
   private moves: readonly Move[] = [];
   private halted = false;
+  private found = false;
+  private openBound = 0;
 
   constructor(
     model: Model,
@@ -82,7 +84,13 @@ export class CommitSearch {
     this.report = report;
     this.cost = cutoff;
     this.relaxed = relaxed;
-    this.order = new OrderSearch(model, relaxed, stop);
+    this.order = new OrderSearch(model, relaxed, () => {
+      this.report(
+        Math.min(this.found ? this.cost : Infinity, this.order.found),
+        Math.max(this.openBound, this.order.open),
+      );
+      return stop();
+    });
     this.cut = new LandmarkCut(model);
     this.setUps = new Bound(model);
     this.inside = new Uint8Array(model.n);
@@ -105,36 +113,36 @@ export class CommitSearch {
     const root = new Int32Array(Bits.words(model.n));
     for (const target of model.targets) Bits.or(root, model.dom[target]!);
     this.add(root, null, null);
-    if (this.halted) return this.result(false, this.heap.size > 0 ? this.heap.least() : 0, false);
-    let found = false;
+    if (this.halted) return this.result(this.heap.size > 0 ? this.heap.least() : 0, false);
     while (this.heap.size > 0) {
       const bound = this.heap.least();
       if (bound >= this.cost) break;
-      this.report(found ? this.cost : Infinity, bound);
-      if (this.stop()) return this.result(found, bound, false);
+      this.openBound = bound;
+      this.report(this.found ? this.cost : Infinity, bound);
+      if (this.stop()) return this.result(bound, false);
       const at = this.heap.pop();
       const node = this.nodes[at]!;
       this.nodes[at] = null;
       if (!this.closes(node.set)) {
         this.branch(node);
-        if (this.halted) return this.result(found, bound, false);
+        if (this.halted) return this.result(bound, false);
         continue;
       }
       this.extend(node);
-      if (this.halted) return this.result(found, bound, false);
-      const answer = this.order.best(node.set, this.cost, found ? 0 : BEAM);
+      if (this.halted) return this.result(bound, false);
+      const answer = this.order.best(node.set, this.cost, this.found ? 0 : BEAM);
       if (answer.cost < this.cost) {
         this.cost = answer.cost;
         this.moves = answer.moves;
-        found = true;
+        this.found = true;
       }
       if (answer.finished) this.help(node);
       if (!answer.finished || this.halted) {
         const open = this.halted ? bound : Math.max(bound, answer.bound);
-        return this.result(found, Math.min(open, this.heap.least()), false);
+        return this.result(Math.min(open, this.heap.least()), false);
       }
     }
-    return this.result(found, this.cost, true);
+    return this.result(this.cost, true);
   }
 
   private readonly halts = (): boolean => {
@@ -142,8 +150,8 @@ export class CommitSearch {
     return this.halted;
   };
 
-  private result(found: boolean, bound: number, proved: boolean): CommitResult {
-    return { cost: found ? this.cost : Infinity, moves: this.moves, bound: Math.min(bound, this.cost), proved };
+  private result(bound: number, proved: boolean): CommitResult {
+    return { cost: this.found ? this.cost : Infinity, moves: this.moves, bound: Math.min(bound, this.cost), proved };
   }
 
   /** Adds a set unless it was seen, breaks a cap, or its bound is not under the best cost. */

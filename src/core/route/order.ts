@@ -113,6 +113,9 @@ export class OrderSearch implements Position {
   private sinkSize = 0;
   private cutoff = Infinity;
   expanded = 0;
+  /** For those who watch: no order of the set under the cut-off costs less; the best cost found of it. */
+  open = 0;
+  found = Infinity;
   private work = 0;
   private halted = false;
   private readonly mostLabels: number;
@@ -179,6 +182,8 @@ export class OrderSearch implements Position {
   best(set: Int32Array, cutoff: number, width: number): OrderResult {
     this.take(set);
     this.cutoff = cutoff;
+    this.open = 0;
+    this.found = Infinity;
     let found = -1;
     let moves: readonly Move[] = [];
     let cost = Infinity;
@@ -190,6 +195,7 @@ export class OrderSearch implements Position {
         cost = this.g[found]!;
         moves = this.moves(found);
         this.cutoff = cost;
+        this.found = cost;
       }
     }
     const root = this.root();
@@ -199,6 +205,7 @@ export class OrderSearch implements Position {
     while (this.heap.size > 0) {
       const least = this.heap.least();
       if (least >= this.cutoff) break;
+      this.open = least;
       const label = this.heap.pop();
       if (this.dead[label] === 1) continue;
       if (this.doneCount[label] === this.size) {
