@@ -128,6 +128,28 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
       (one) => one.kind === "noun" && (one.np.classes.includes("place") || one.np.classes.includes("abstract")),
     );
   if (onlyManner && fronted(state, index).length > 0 && /^(?:i|we)$/.test(args.subjectPronoun ?? "")) things = [];
+  // "Pulling on that".
+  if (things.length === 0 && /^(?:pull|tug|yank)$/.test(group.base)) {
+    const on = args.phrases.find(({ prep }) => prep === "on");
+    if (on !== undefined) things = [on.thing];
+  }
+  // "I take my opening tool and pop the clips": the work begins with taking it up.
+  const taken = things[0];
+  if (
+    /^(?:take|grab|use|get|pick)$/.test(group.base) &&
+    taken?.kind === "noun" &&
+    isTool(taken.np) &&
+    !taken.np.classes.includes("heater") &&
+    state.tokens[clause.j]?.w === "and" &&
+    stand.work
+  )
+    state.insert = {
+      tool: taken.np,
+      target: null,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
   if (toolSubject !== undefined) particles.add("cutter");
   for (const { thing } of args.phrases)
     if (thing.kind === "noun")
@@ -238,7 +260,10 @@ function resolveThings(
       out.push(np);
       continue;
     }
-    const screws = pendingFor(state, index, thing.w, thing.count);
+    const screws =
+      thing.w === "it" && !/^(?:undo|unscrew|remove|take|get|loosen|unfasten)$/.test(verb)
+        ? null
+        : pendingFor(state, index, thing.w, thing.count);
     if (
       screws !== null &&
       senseOf(verb, new Set(["fastener", "pron"]), particles) !== null &&
@@ -274,7 +299,10 @@ function resolveThings(
       thing.w,
       index,
       onDevice
-        ? (one) => workable(one) && !state.entries.some((e) => e.action === "lift" && e.object === nounText(one))
+        ? (one) =>
+            workable(one) &&
+            one.classes[0] !== "side" &&
+            !state.entries.some((e) => e.action === "lift" && e.object === nounText(one))
         : workable,
     );
     const np = found === null && onDevice ? state.device : found;
@@ -366,7 +394,8 @@ function perform(
   const base = { tentative: stand.tentative, tool };
   switch (sense) {
     case "remove": {
-      const action = removal(np.classes);
+      const face = np.classes[0] === "side" && /^(?:back|front|rear)$/.test(np.head);
+      const action = face ? "lift" : removal(np.classes);
       if (action === "none") return;
       if (action === "unscrew") {
         unscrew(state, clause, args, index, np, base);
@@ -702,6 +731,10 @@ function withoutObject(
     placed(state, clause, index);
     return;
   }
+  if (base === "go" && particles.has("over") && /^(?:it|she|he)$/.test(args.subjectPronoun ?? "")) {
+    emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
+    return;
+  }
   if (/^(?:turn|flip|roll)$/.test(base) && (particles.has("over") || particles.has("around"))) {
     emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
     return;
@@ -914,7 +947,8 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
     if (by?.thing.kind === "noun" && held !== undefined) noteScrews(state, clause, args, index, by.thing.np, [held]);
   }
-  const named = all.filter((one) => workable(one.np) && !isFastener(one.np));
+  const same = words.includes(" same ");
+  const named = same && clause.group === null ? [] : all.filter((one) => workable(one.np) && !isFastener(one.np));
   // "Storage is a card": what is said of the subject is no other thing.
   const there = / there (?:is|are|was|were) /.test(words);
   const spokenOf =
@@ -968,15 +1002,17 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
   if (
     waiting !== null &&
     !waiting.used &&
-    waiting.topical &&
+    (waiting.topical || waiting.holder === null) &&
     waiting.clause === index - 1 &&
     clause.before === 1 &&
     clause.group === null &&
     parts.length === 1 &&
     !isPlug(parts[0]!.np) &&
     args.quantities.length === 0
-  )
+  ) {
     waiting.holder = completed(state, parts[0]!.np);
+    waiting.topical = true;
+  }
   for (const { np } of parts) {
     if (np.classes[0] === "side" && np.owner === null) {
       if (clause.group === null && clause.after === 1) state.place = { np, clause: index };

@@ -42,7 +42,12 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
     if (one.kind === "word") {
       if (one.w === "and" || one.w === "or" || one.w === "plus") {
         // "Between the glass and the case".
-        prep = phrases.at(-1)?.prep === "between" ? "between" : null;
+        const last = phrases.at(-1)?.prep;
+        const beside = clause.elements[k + 1];
+        // "With a wipe and alcohol".
+        const tools =
+          last === "with" && beside?.kind === "noun" && (isTool(beside.np) || beside.np.classes.includes("solvent"));
+        prep = last === "between" || tools ? last! : null;
         return;
       }
       if (one.w === "using") prep = "with";

@@ -458,7 +458,11 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
     if (head !== null && !/^(?:assembly|module|unit|thingy|piece)$/.test(token.w)) break;
     if (
       nameable(tokens, at) ||
-      (open && words.length === 0 && /(?:ed|ing)$/.test(token.w) && startsNoun(tokens, at + 1))
+      (open &&
+        words.length === 0 &&
+        token.stop === 0 &&
+        (/(?:ed|ing)$/.test(token.w) || COMMON_VERBS.has(token.w)) &&
+        spanAt(tokens, at + 1, true) !== null)
     ) {
       if (unknown >= 3) break;
       unknown += 1;

@@ -125,6 +125,17 @@ function boundary(
   }
   if (one.kind === "word" && one.w === "that" && next?.kind === "group" && next.form !== "ing" && verb !== undefined)
     return 0;
+  // "… the battery four screws around it": a number of things after an object begins anew.
+  if (
+    stop === 0 &&
+    one.kind === "noun" &&
+    before.kind === "noun" &&
+    one.np.count !== null &&
+    one.np.det === null &&
+    verb !== undefined &&
+    current.at(-1) === before
+  )
+    return 0;
   if (stop === 1) return commaCuts(elements, tokens, k, current) ? 0 : -1;
   if (
     one.kind === "pronoun" &&
@@ -348,6 +359,7 @@ function glued(
     one.kind === "noun" &&
     verb.form === "base" &&
     !verb.helped &&
+    !current.some((el) => el.kind === "pronoun") &&
     !/^(?:pull|tug|push|go|come|stop|wait|heat|flip|turn)$/.test(verb.base)
   )
     return !predicateAhead(elements, tokens, k);

@@ -27,7 +27,15 @@ export function findDevices(tokens: readonly Token[]): DeviceNames {
   };
   tokens.forEach((token, i) => {
     const joined = /^([a-z]{1,4})(\d{1,3})$/.exec(token.w);
-    if (joined !== null && !DRIVE_SIZES.test(token.w)) note(joined[1]!, joined[2]!, i);
+    // "M7" may be a phone or the size of a screw: the words beside it tell.
+    const size =
+      DRIVE_SIZES.test(token.w) &&
+      !/^(?:the|an|a|my|and|than|to)$/.test(tokens[i - 1]?.w ?? "") &&
+      !/^[A-Z][a-z]/.test(tokens[i - 1]?.raw ?? "");
+    const turned = /^(?:screws?|driver|drivers|bit|bits|torx|head|pentalobe|phillips|hex)$/.test(
+      tokens[i + 1]?.w ?? "",
+    );
+    if (joined !== null && !size && !turned) note(joined[1]!, joined[2]!, i);
     const next = tokens[i + 1];
     if (next === undefined || token.stop > 0 || token.poss || !nameLike(token.w)) return;
     if (isEnding(tokens, i + 1, token)) note(token.w, next.w, i);

@@ -67,8 +67,9 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const goesOn = clause.before < 2 && index === state.asideClause + 1;
   const earlier = said || (goesOn && state.aside === "earlier");
   const habitual =
-    has(words, HABITUAL) ||
+    (has(words, HABITUAL) && !words.includes(" than last ")) ||
     (goesOn && state.aside === "habit" && !lead.has("but") && !lead.has("so") && !lead.has("now"));
+  if (goesOn && state.aside === "habit" && habitual) state.asideClause = index;
   if ((said && group === null) || has(words, HABITUAL)) {
     state.aside = said && group === null ? "earlier" : "habit";
     state.asideClause = index;
@@ -78,7 +79,11 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     group !== null &&
     group.form === "ing" &&
     !group.helped &&
-    (gerundSubject(clause) || /^(?:took|takes|is|was|needs|will|would|can)$/.test(next));
+    (gerundSubject(clause) ||
+      /^(?:took|takes|is|was|needs|will|would|can)$/.test(next) ||
+      /^(?:need|needs|needed|require|requires|of|for|from|without|avoid|mind|before|stop|than|about|worth)$/.test(
+        state.tokens[clause.i - 1]?.w ?? "",
+      ));
   const told = !question && !conditional && !habitual;
   return {
     work:

@@ -184,7 +184,7 @@ function objectOf(
     if (quantity === "duration" && / (?:took|takes) /.test(clauseWords(state, clause))) {
       const part = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
       if (part?.kind === "noun") return named(part.np);
-      const spoken = state.mentions.at(-1)?.np;
+      const spoken = state.mentions.findLast((one) => !one.np.classes.includes("device") && !isFastener(one.np))?.np;
       if (spoken !== undefined) return named(spoken);
     }
     const last = state.entries.findLast((one) => one.action !== "measure");
@@ -267,7 +267,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
   const words = clauseWords(state, clause);
   const before = index > 0 ? state.lastWords : "";
   const total =
-    / (?:total|in all|altogether|all together|overall|count|counted|counts|makes|made|together) /.test(words) ||
+    / (?:total|in all|altogether|all together|overall|count|counted|counts|makes|make|made|together) /.test(words) ||
     (/ (?:total|altogether|together) $/.test(before) && args.objects.length + args.subjects.length > 0) ||
     args.phrases.some(
       ({ prep, thing }) =>

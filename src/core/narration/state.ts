@@ -31,7 +31,7 @@ export interface PendingFasteners {
   count: number | null;
   holder: NounPhrase | null;
   /** The holder was named for itself before, so that "out" may mean it as well. */
-  readonly topical: boolean;
+  topical: boolean;
   readonly at: number | null;
   readonly clause: number;
   readonly text: string;

@@ -2,7 +2,7 @@
  * Cues to one stream of words. Captions break sentences anywhere, so the cue is kept with each word and is no boundary.
  * Contractions are opened ("it's" = it is), what was misheard is put right (lexicon/mishearings.ts). Linear in the text.
  */
-import { MISHEARINGS } from "./lexicon/index.ts";
+import { MISHEARINGS, PHRASES } from "./lexicon/index.ts";
 import type { Cue } from "./transcript/index.ts";
 
 /** 0 nothing, 1 comma, dash or colon, 2 full stop, 3 question mark: the sign after a word. */
@@ -145,7 +145,7 @@ interface Repair {
 
 const REPAIRS: ReadonlyMap<string, readonly Repair[]> = (() => {
   const map = new Map<string, Repair[]>();
-  for (const [heard, meant] of Object.entries(MISHEARINGS)) {
+  for (const [heard, meant] of [...Object.entries(MISHEARINGS), ...Object.entries(PHRASES)]) {
     const words = heard.split(" ");
     const list = map.get(words[0]!) ?? [];
     list.push({ heard: words, meant: meant.split(" ") });

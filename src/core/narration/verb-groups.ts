@@ -292,10 +292,11 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
       tokens[one.j - 1]!.stop !== 1 &&
       (link.w === "of" ||
         ((link.w === "for" || link.w === "to") &&
+          tokens[one.j - 1]!.stop === 0 &&
           one.np.classes.includes("plug") &&
           one.np.owner === null &&
           !ownerIsTool(owner.np)) ||
-        (link.w === "for" && one.np.classes.includes("fastener")));
+        (link.w === "for" && tokens[one.j - 1]!.stop === 0 && one.np.classes.includes("fastener")));
     if (!joins) {
       out.push(one);
       continue;

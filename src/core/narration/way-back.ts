@@ -3,9 +3,10 @@ import type { Arguments } from "./arguments.ts";
 import type { Clause } from "./clauses.ts";
 import type { BackAction } from "./draft.ts";
 import type { Standing } from "./filters.ts";
+import { WAY_BACK } from "./lexicon/index.ts";
 import { isFastener, isPlug, nounText, objectText, referent } from "./objects.ts";
 import { backSenseOf } from "./senses.ts";
-import { clauseText, clauseWords, type State } from "./state.ts";
+import { clauseText, clauseWords, mention, type State } from "./state.ts";
 
 /** Verbs that put something in or on, when the talk is of the way back. */
 const IN_AGAIN =
@@ -18,6 +19,10 @@ export function readBack(state: State, clause: Clause, args: Arguments, stand: S
   const returning = / (?:back in|back on|back into|back down|back onto|back together) /.test(words);
   const back = state.wayBack || returning || group?.sort === "back";
   if (!back) return false;
+  // "Putting it back": the whole device is meant; what is put back follows.
+  if (args.objects.every((one) => one.kind === "pronoun") && WAY_BACK.some((one) => words.includes(` ${one} `)))
+    return true;
+  for (const one of args.objects) if (one.kind === "noun") mention(state, one.np, index, false);
   if (!stand.work && !(group?.form === "ing" && stand.figures))
     return state.wayBack && group !== null && group.sort !== "common" && group.sort !== "aux";
   if (group === null || (group.sort === "common" && !returning && !IN_AGAIN.test(group.base))) return false;

@@ -1000,6 +1000,7 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "job",
     "work",
     "price",
+    "part",
     "teardown",
     "video",
     "habit",

@@ -84,7 +84,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   unmount: "*:remove",
   unseat: "plug:unplug; *:remove",
   take: "device+apart/down:none; *+out/off/away:remove; part/film/plug/fastener/pron/thing+from:remove",
-  get: "*+out/off/away/loose/free/up:remove",
+  get: "solvent:wet; *+out/off/away/loose/free/up:remove",
   bring: "*+out/off:remove; film+up:peel",
   lift: "gap/side+-/up:pry; latch:none; clip:pry; plug+off/up/out/away/-:unplug; film/tab:peel; chip:remove; device+-/up:none; *+off/out/away/free/clear/up/-/from:remove",
   hoist: "*+off/out/away/up/-:remove",
@@ -110,6 +110,12 @@ export const VERBS: Readonly<Record<string, string>> = {
   pluck: "plug+off/-:unplug; *:remove",
   pick: "*+off/out/up:remove",
   grab: "*+out:remove",
+  dig: "*+out/up/off:remove",
+  scoop: "*+out:remove",
+  dislodge: "*:remove",
+  unglue: "part/thing/pron:peel",
+  uninstall: "*:remove",
+  disassemble: "part:none",
   fish: "*+out:remove",
   tip: "*+out:remove; part+up:shift",
   tease: "plug:unplug; *+out/off/free/up:remove",
@@ -140,7 +146,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   // Aside.
   flip: "latch:none; device+over/around/round/face/upside/back:turn; device+-:turn; pron+over/around/upside:turn; void+over:turn; part/plug/thing/pron+up/aside/back/open/out/away/over/down:shift",
   fold: "part/plug/thing/pron/side/film+up/aside/back/over/open/out/away/down:shift; device:none",
-  swing: "part/thing/device/pron/side/plug/glass+*:shift",
+  swing: "part/pron/thing+out/free:remove; part/thing/device/pron/side/plug/glass+*:shift",
   hinge: "*+open/up/back/over/aside/out:shift",
   tilt: "part/thing/device/pron+out:remove; part/thing/pron/plug+*:shift",
   rotate: "device+over/around/round/face/upside:turn; part/thing/pron+out/aside/up/away/back:shift",
@@ -200,6 +206,19 @@ export const VERBS: Readonly<Record<string, string>> = {
   energise: "*:debond",
   energize: "*:debond",
   debond: "*:debond",
+};
+
+/** Turns of phrase that are one verb: as said, and the verb that says the same. */
+export const PHRASES: Readonly<Record<string, string>> = {
+  "get rid of": "remove",
+  "getting rid of": "removing",
+  "got rid of": "removed",
+  "take hold of": "grab",
+  "get hold of": "grab",
+  "take care of": "handle",
+  "do away with": "remove",
+  "get underneath": "pry",
+  "get it to let go": "pry it",
 };
 
 /** Irregular forms: base to [past, participle, other spellings]. Regular ones are made. */
