@@ -78,6 +78,18 @@ describe("npm start", () => {
       expect((await endAgain).code).toBe(0);
     }));
 
+  it("leaves no server behind when npm is told to end", () =>
+    inFolder(async (folder) => {
+      const words = ["--prefix", root, "start", "--", "--port", "0", "--data", "records"];
+      const started = spawn("npm", words, { cwd: folder });
+      const end = ended(started);
+      const url = await addressOf(started);
+      started.kill("SIGTERM");
+      // The pipes close when the last process that writes to them is gone.
+      await end;
+      await expect(fetch(`${url}api/health`)).rejects.toThrow();
+    }));
+
   it.each([
     [["--port", "70000"], 2, "--port takes a number from 0 to 65535"],
     [["--port", "80.5"], 2, "--port takes a number"],
