@@ -305,7 +305,20 @@ function resolveThings(
             !state.entries.some((e) => e.action === "lift" && e.object === nounText(one))
         : workable,
     );
-    const np = found === null && onDevice ? state.device : found;
+    // "The battery has a pull tab, I pull on that, and it comes out": the tab has done its work.
+    const spent =
+      found !== null &&
+      (found.classes.includes("tab") || found.classes.includes("glue")) &&
+      !/^(?:pull|peel|tug|yank|cut|slice|remove|grab)$/.test(verb);
+    const other = spent
+      ? (referent(
+          state,
+          thing.w,
+          index,
+          (one) => workable(one) && !one.classes.includes("tab") && !one.classes.includes("glue"),
+        ) ?? state.topic)
+      : null;
+    const np = other ?? (found === null && onDevice ? state.device : found);
     // "Two strips … I pull them": still two.
     const several = np !== null && np.plural && (np.classes.includes("tab") || isPlug(np));
     if (np !== null)
@@ -830,7 +843,7 @@ function common(state: State, clause: Clause, args: Arguments, stand: Standing, 
     if (noun.np.classes.includes("suction")) {
       state.suction = {
         tool: noun.np,
-        target: place(args) ?? state.topic ?? state.focus,
+        target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
         at: state.tokens[clause.i]!.at,
         clause: index,
         text: clauseText(state, clause),
@@ -1212,7 +1225,7 @@ function brought(
   if (has("suction")) {
     state.suction = {
       tool: thing.np,
-      target: where ?? state.topic ?? state.focus,
+      target: where ?? openedPart(state) ?? state.topic ?? state.focus,
       at: state.tokens[clause.i]!.at,
       clause: index,
       text: clauseText(state, clause),

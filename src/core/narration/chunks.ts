@@ -461,8 +461,8 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
       (open &&
         words.length === 0 &&
         token.stop === 0 &&
-        (/(?:ed|ing)$/.test(token.w) || COMMON_VERBS.has(token.w)) &&
-        spanAt(tokens, at + 1, true) !== null)
+        (/(?:ed|ing)$/.test(token.w) || (COMMON_VERBS.has(token.w) && !AUXILIARY(token.w))) &&
+        spanAt(tokens, at + 1, true)?.classes.some((cls) => cls !== "abstract" && cls !== "quantity") === true)
     ) {
       if (unknown >= 3) break;
       unknown += 1;

@@ -96,7 +96,7 @@ function after(state: State, index: number, work: Work, entry: Working): void {
       ? { ...work.np, text: entry.object, classes: ["part"], owner: null, of: null }
       : { ...work.np, text: entry.object };
     mention(state, np, index, true);
-    state.focus = np;
+    if (!np.classes.includes("tab") && !np.classes.includes("glue") && !np.classes.includes("clip")) state.focus = np;
     state.lastObjects = [np];
   }
   if (work.action === "heat" || work.action === "debond" || work.action === "desolder") state.heatClause = index;
