@@ -6,9 +6,11 @@ import { InputError, InputFaults } from "../src/core/errors.ts";
 import { compareRecords, figuresOf } from "../src/core/measure/index.ts";
 import { CLAIM_RELATIONS, checkRecord, type TeardownRecord } from "../src/core/record/index.ts";
 
-const load = (name: string) =>
-  JSON.parse(readFileSync(new URL(`../examples/${name}.json`, import.meta.url), "utf8")) as TeardownRecord;
-const examples = ["thrandle-5", "thrandle-4", "plicarn-1", "halverim-11"].map(load);
+const NAMES = ["thrandle-5", "thrandle-4", "plicarn-1", "halverim-11"];
+const texts = new Map(
+  NAMES.map((name) => [name, readFileSync(new URL(`../examples/${name}.json`, import.meta.url), "utf8")]),
+);
+const load = (name: string) => JSON.parse(texts.get(name)!) as TeardownRecord;
 
 type Loose = Record<string, unknown>;
 /** One change to a copy of a record; `n` picks the place. */
@@ -62,12 +64,13 @@ describe("figures of records with anything in them", () => {
   it("are figures, or a fault in words; verdicts keep to their probabilities", () => {
     fc.assert(
       fc.property(
-        fc.constantFrom(...examples),
-        fc.option(fc.constantFrom(...examples), { nil: undefined }),
-        fc.array(fc.tuple(fc.constantFrom(...CHANGES), fc.nat(10_000)), { minLength: 1, maxLength: 6 }),
-        (example, sibling, changes) => {
-          const record = structuredClone(example);
-          for (const [change, n] of changes) change(record, n);
+        fc.constantFrom(...NAMES),
+        fc.option(fc.constantFrom(...NAMES), { nil: undefined }),
+        fc.array(fc.tuple(fc.nat(CHANGES.length - 1), fc.nat(10_000)), { minLength: 1, maxLength: 6 }),
+        (example, other, changes) => {
+          const record = load(example);
+          const sibling = other === undefined ? undefined : load(other);
+          for (const [change, n] of changes) CHANGES[change]!(record, n);
           const check = checkRecord(record);
           fc.pre(check.ok);
           try {
@@ -91,7 +94,7 @@ describe("figures of records with anything in them", () => {
               const all = change.all.reduce((sum, one) => sum + one.difference, 0);
               if (change.total !== null)
                 expect(Math.abs(all - change.total.difference)).toBeLessThan(
-                  1e-6 * Math.max(1, mass.sum ?? 1, mass.device ?? 1),
+                  1e-6 * Math.max(1, Math.abs(mass.sum ?? 1), Math.abs(mass.device ?? 1)),
                 );
             }
           } catch (error) {
@@ -99,7 +102,7 @@ describe("figures of records with anything in them", () => {
           }
         },
       ),
-      { numRuns: 150 },
+      { numRuns: 100 },
     );
   });
 });

@@ -11,6 +11,7 @@ import { add, divide, estimate, multiply, result, standardUncertainty } from "./
 import { measurePolygon } from "./polygon.ts";
 import type { Result } from "./propagate.ts";
 import type { Bench, ReadFigure } from "./readings.ts";
+import { overdueIn } from "./readings.ts";
 import { shapeUncertainty } from "./shapes.ts";
 
 export interface BatteryFigures {
@@ -93,7 +94,7 @@ export function batteryFigures(bench: Bench): BatteryFigures {
     detail,
     transport: crossed.length > 0 ? [...crossed, TRANSPORT_CAUTION] : [],
     assumptions,
-    warnings,
+    warnings: [...warnings, ...overdueIn(bench, mass, volume, body)],
   };
 }
 

@@ -8,6 +8,7 @@ import type { Estimate } from "./estimate.ts";
 import { add, estimate } from "./estimate.ts";
 import { matchParts, plainName } from "./match-parts.ts";
 import type { Bench, ReadFigure } from "./readings.ts";
+import { overdueIn } from "./readings.ts";
 
 export interface Side {
   readonly figure: Estimate;
@@ -105,7 +106,7 @@ export function sideOf(
       : side;
   }
   const made = derived(bench, ids, quantity, counted);
-  if (made !== undefined) return { figure: made, name, on: [], off: [], remarks: [] };
+  if (made !== undefined) return { figure: made, name, on: [], off: [], remarks: overdueIn(bench, made) };
   return { missing: `there is no reading of the ${quantity} of ${name}` };
 }
 

@@ -68,7 +68,8 @@ export function judgeFigure(d: Measured, v: number, place: number, band?: Band):
   const base = { value: d.value, u: d.u, interval };
   if (band !== undefined) {
     const low = Math.max(0, BANDS[band][0] * v);
-    const high = BANDS[band][1] * v;
+    // Infinity times a claimed figure of 0 would be no number.
+    const high = Number.isFinite(BANDS[band][1]) ? BANDS[band][1] * v : BANDS[band][1];
     const probability = within(d, low, high);
     return { ...base, verdict: verdictOf(probability), probability, threshold: [low, high] };
   }

@@ -176,8 +176,10 @@ describe("readings", () => {
   it("say that their instrument was overdue", () => {
     const instruments = [{ ...scale, due: "2025-04-10" }];
     const sessions = [{ id: "s", started: "2026-10-06T09:00:00Z", kind: "timed" as const }];
-    const { readings } = figuresOf(record(["a"], [read("a", 5, { session: "s" })], { instruments, sessions }));
+    const { readings, mass } = figuresOf(record(["a"], [read("a", 5, { session: "s" })], { instruments, sessions }));
     expect(readings[0]!.warnings.join()).toMatch(/overdue for calibration \(due 2025-04-10, used 2026-10-06\)/);
+    // And so does everything made of them.
+    expect(mass.warnings.join()).toMatch(/overdue/);
     const fresh = figuresOf(
       record(["a"], [read("a", 5, { session: "s" })], { instruments: [{ ...scale, due: "2026-10-06" }], sessions }),
     );

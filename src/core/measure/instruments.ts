@@ -153,6 +153,9 @@ export function instrumentFromPreset(preset: string, id: string): Instrument {
   };
 }
 
+/** Remarks of this kind go on everything that is made of the reading. */
+export const OVERDUE = "was overdue for calibration";
+
 /** What is to be said on every figure of an instrument: overdue, never calibrated, no limit stated. */
 export function instrumentRemarks(instrument: Instrument, on: string | undefined): string[] {
   const name = instrument.name ?? instrument.id;
@@ -163,7 +166,7 @@ export function instrumentRemarks(instrument: Instrument, on: string | undefined
     day !== undefined &&
     instrument.due.slice(0, day.length) < day.slice(0, instrument.due.length)
   ) {
-    remarks.push(`${name} was overdue for calibration (due ${instrument.due}, used ${day})`);
+    remarks.push(`${name} ${OVERDUE} (due ${instrument.due}, used ${day})`);
   }
   if (
     instrument.maxError === undefined &&

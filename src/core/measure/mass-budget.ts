@@ -13,6 +13,7 @@ import { coverOf } from "./cover.ts";
 import type { Estimate } from "./estimate.ts";
 import { add, combine, covariance, standardUncertainty, subtract } from "./estimate.ts";
 import type { Bench, ReadFigure } from "./readings.ts";
+import { overdueIn } from "./readings.ts";
 import { reconcile } from "./reconcile.ts";
 
 export interface BudgetLine {
@@ -91,7 +92,7 @@ export function massClosure(bench: Bench): Closed<MassBudget> {
     readings: masses.filter(({ reading }) => !reading.of.includes("device")),
     record,
   });
-  const warnings = [...budget.warnings];
+  const warnings = [...budget.warnings, ...overdueIn(bench, whole?.figure, ...sums.map((one) => one.figure))];
   for (const other of wholes) {
     if (whole === undefined || other === whole || unlike(other, whole)) continue;
     const check = closureOf(

@@ -74,16 +74,7 @@ export function monteCarlo(
   const draws: { index: number; centre: number; draw: () => number }[] = [];
   names.forEach((name, index) => {
     const input = inputs[name]!;
-    if (correlated.has(name)) {
-      if (input.dof !== undefined || (input.distribution ?? "normal") !== "normal") {
-        throw new InputError({
-          path: `inputs.${name}.distribution`,
-          found: input.distribution ?? "t (degrees of freedom given)",
-          expected: "normal without degrees of freedom: correlated inputs are drawn together as a normal",
-        });
-      }
-      return;
-    }
+    if (correlated.has(name)) return;
     draws.push({ index, centre: input.value, draw: drawOf(name, input, random) });
   });
   const together = names.map((_, i) => i).filter((i) => correlated.has(names[i]!));
@@ -95,6 +86,7 @@ export function monteCarlo(
   );
   if (factor === undefined) throw notPossible(options.correlations ?? []);
   const z = new Float64Array(together.length);
+  const jointDof = dofTogether(together.map((i) => [names[i]!, inputs[names[i]!]!]));
 
   const f = compileFormula(formula);
   const y = new Float64Array(trials);
@@ -104,7 +96,9 @@ export function monteCarlo(
       x[d.index] = d.centre + d.draw();
     }
     if (together.length > 0) {
-      for (let i = 0; i < z.length; i++) z[i] = random.normal();
+      // One divisor for all of them: a multivariate t, as of simultaneous repeats.
+      const spread = Number.isFinite(jointDof) ? random.studentScale(jointDof) : 1;
+      for (let i = 0; i < z.length; i++) z[i] = spread * random.normal();
       for (let i = 0; i < z.length; i++) {
         let sum = inputs[names[together[i]!]!]!.value;
         for (let k = 0; k <= i; k++) sum += factor[i]![k]! * z[k]!;
@@ -161,6 +155,30 @@ function share(y: Float64Array, threshold: number): number {
     else low = middle + 1;
   }
   return (y.length - low) / y.length;
+}
+
+/** Degrees of freedom of inputs that are drawn together. @throws InputError where they cannot be. */
+function dofTogether(inputs: readonly (readonly [string, Drawn])[]): number {
+  let joint: number | undefined;
+  for (const [name, { distribution, dof = Number.POSITIVE_INFINITY }] of inputs) {
+    if (distribution !== undefined && distribution !== "normal" && distribution !== "t") {
+      throw new InputError({
+        path: `inputs.${name}.distribution`,
+        found: distribution,
+        expected: "normal or t: correlated inputs are drawn together",
+      });
+    }
+    const own = distribution === "normal" ? Number.POSITIVE_INFINITY : dof;
+    if (joint !== undefined && own !== joint) {
+      throw new InputError({
+        path: `inputs.${name}.dof`,
+        found: String(own),
+        expected: `the same degrees of freedom for all correlated inputs (${joint}), as of simultaneous repeats`,
+      });
+    }
+    joint = own;
+  }
+  return joint ?? Number.POSITIVE_INFINITY;
 }
 
 /** Standard uncertainty of an input given either way; `path` leads to it in messages. */

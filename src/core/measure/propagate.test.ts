@@ -148,6 +148,18 @@ describe("Monte Carlo", () => {
     expect(drawn.interval[1]).toBeCloseTo(2.306, 1);
   });
 
+  it("draws correlated repeats as one t, and refuses what cannot be drawn together", () => {
+    const pair = { a: { value: 0, u: 1, dof: 6 }, b: { value: 0, u: 1, dof: 6 } };
+    const drawn = monteCarlo("a - b", pair, { correlations: [["a", "b", 0.5]], trials: 300_000, seed: 4 });
+    expect(Math.abs(drawn.u / Math.sqrt(6 / 4) - 1)).toBeLessThan(0.02);
+    const uneven = { ...pair, b: { value: 0, u: 1, dof: 9 } };
+    expect(() => monteCarlo("a - b", uneven, { correlations: [["a", "b", 0.5]] })).toThrow(
+      /the same degrees of freedom/,
+    );
+    const flat = { ...pair, b: { value: 0, half: 1, distribution: "rectangular" as const } };
+    expect(() => monteCarlo("a - b", flat, { correlations: [["a", "b", 0.5]] })).toThrow(/normal or t/);
+  });
+
   it.each([
     [{ a: { value: 0, distribution: "trapezoid" as const, half: 1 } }, {}, /trapezoid's top/],
     [{ a: { value: 0, distribution: "rectangular" as const, half: -1 } }, {}, /half: found -1/],

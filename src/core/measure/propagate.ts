@@ -100,9 +100,11 @@ export function propagate(
   const first = factor.map((_, m) => factor.reduce((sum, row, i) => sum + row[m]! * gradient[i]!, 0));
   let variance = first.reduce((sum, v) => sum + v * v, 0);
   let bias: number | undefined;
+  let curvature = 0;
   if (options.order === 2) {
     const second = secondOrder(formula, x, factor, gradient, covariance);
-    variance += second.variance;
+    curvature = second.variance;
+    variance += curvature;
     bias = second.bias;
   }
   if (!(variance >= 0)) {
@@ -114,7 +116,7 @@ export function propagate(
   }
   const total = Math.sqrt(variance);
   const warnings = formula.unused.map((name) => `the model does not use ${name}`);
-  const dof = effectiveDof(names, inputs, gradient, covariance, warnings);
+  const dof = effectiveDof(names, inputs, gradient, covariance, curvature, warnings);
   return {
     ...finish(value, total, dof, options.level, options.unit),
     contributions: Object.fromEntries(names.map((name, i) => [name, Math.abs(gradient[i]! * u[i]!)])),
@@ -246,6 +248,7 @@ function effectiveDof(
   inputs: Readonly<Record<string, Uncertain>>,
   gradient: readonly number[],
   covariance: readonly (readonly number[])[],
+  curvature: number,
   warnings: string[],
 ): number {
   const group = names.map((_, i) => i);
@@ -268,7 +271,8 @@ function effectiveDof(
       );
     }
   }
-  return welchSatterthwaite(
-    [...components.values()].map(({ variance, dof }) => [Math.sqrt(Math.max(0, variance)), dof] as const),
-  );
+  return welchSatterthwaite([
+    ...[...components.values()].map(({ variance, dof }) => [Math.sqrt(Math.max(0, variance)), dof] as const),
+    [Math.sqrt(Math.max(0, curvature)), Number.POSITIVE_INFINITY],
+  ]);
 }

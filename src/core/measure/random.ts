@@ -11,6 +11,8 @@ export interface Random {
   readonly normal: () => number;
   /** Student's t with the degrees of freedom given. */
   readonly student: (dof: number) => number;
+  /** What turns a standard normal into a t: √(dof/χ²). */
+  readonly studentScale: (dof: number) => number;
 }
 
 export function seededRandom(seed: number): Random {
@@ -75,6 +77,7 @@ export function seededRandom(seed: number): Random {
       if (v > 0 && Math.log(uniform()) < 0.5 * x * x + k - k * v + k * Math.log(v)) return k * v;
     }
   };
-  const student = (dof: number) => normal() / Math.sqrt(gamma(dof / 2) / (dof / 2));
-  return { uniform, normal, student };
+  const studentScale = (dof: number) => 1 / Math.sqrt(gamma(dof / 2) / (dof / 2));
+  const student = (dof: number) => normal() * studentScale(dof);
+  return { uniform, normal, student, studentScale };
 }

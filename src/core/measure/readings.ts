@@ -14,7 +14,7 @@ import type { Instrument, QuantityName, Reading, TeardownRecord, UnitName } from
 import { baseUnit, convert, QUANTITY_DIMENSIONS, UNITS } from "../units/index.ts";
 import { chiSquaredQuantile } from "./distributions.ts";
 import type { Estimate, Term } from "./estimate.ts";
-import { instrumentRemarks } from "./instruments.ts";
+import { instrumentRemarks, OVERDUE } from "./instruments.ts";
 import { stepUncertainty } from "./shapes.ts";
 import { summarise } from "./summary.ts";
 
@@ -58,6 +58,15 @@ export function benchOf(record: TeardownRecord, prefix = ""): Bench {
     (reading.record === undefined || reading.record === record.id ? figures : elsewhere).push(figure);
   }
   return { record, figures, elsewhere, all, prefix };
+}
+
+/** Calibration overdue, for any of the readings that a figure is made of. */
+export function overdueIn(bench: Bench, ...figures: readonly (Estimate | undefined)[]): string[] {
+  const ids = new Set(figures.flatMap((figure) => figure?.readings ?? []));
+  const remarks = bench.figures.flatMap((one) =>
+    ids.has(`${bench.prefix}${one.reading.id}`) ? one.remarks.filter((remark) => remark.includes(OVERDUE)) : [],
+  );
+  return [...new Set(remarks)];
 }
 
 /** What every reading of a record needs, found once. */

@@ -11,6 +11,7 @@ import type { Budget, Closed } from "./mass-budget.ts";
 import { budgetOf } from "./mass-budget.ts";
 import { containsPoint } from "./polygon.ts";
 import type { Bench, ReadFigure } from "./readings.ts";
+import { overdueIn } from "./readings.ts";
 import { shapeUncertainty } from "./shapes.ts";
 import type { Stack } from "./stack.ts";
 import { toleranceStack } from "./stack.ts";
@@ -84,7 +85,14 @@ function thicknessClosure(bench: Bench, stackup: Stackup): Closed<ThicknessBudge
     body: whole?.figure.value ?? null,
     layers,
     ...budget,
-    warnings: [...warnings, ...farAway(used, place), ...budget.warnings, ...overlaps(record, budget)],
+    warnings: [
+      ...warnings,
+      ...farAway(used, place),
+      ...budget.warnings,
+      ...overdueIn(bench, ...used.map((one) => one.figure)),
+      ...overdueIn(bench, ...used.map((one) => one.figure)),
+      ...overlaps(record, budget),
+    ],
     ...toleranceView(gaps, whole, budget),
   };
   return { ...closed, budget: answer };
