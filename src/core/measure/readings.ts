@@ -243,9 +243,10 @@ function dimensionMate(zero: QuantityName, wanted: QuantityName): QuantityName {
   return QUANTITY_DIMENSIONS[zero] === QUANTITY_DIMENSIONS[wanted] ? zero : wanted;
 }
 
+/** The day of a reading; of one without a session the first day of any, so that overdue is said only where it is certain. */
 function sessionDay(record: TeardownRecord, reading: Reading): string | undefined {
   const sessions = record.sessions ?? [];
-  const session =
-    sessions.find((one) => one.id === reading.session) ?? (sessions.length === 1 ? sessions[0] : undefined);
-  return session?.started;
+  const own = sessions.find((one) => one.id === reading.session);
+  if (own !== undefined) return own.started;
+  return sessions.map((one) => one.started).sort()[0];
 }
