@@ -56,12 +56,18 @@ export function advance(problem: Problem, readings: StepReadings, state: BenchSt
   const operation = problem.operations[move.operation];
   if (operation === undefined) return `there is no operation ${move.operation}`;
   if (state.done[move.operation] === 1) return `"${operation.id}" is done a second time`;
+  if (otherWayDone(problem, state.done, move.operation)) return `"${operation.id}" has been undone in another way`;
   const missing = operation.needs.findIndex((need) => !needHolds(need, state.done));
   if (missing >= 0) return `need ${missing + 1} of "${operation.id}" does not hold yet`;
   if (move.passes !== undefined) return interrupted(problem, readings, state, move.operation, operation, move.passes);
   const fit = ordinaryFits(problem, state, operation);
   if (fit !== null) return fit;
   return ordinary(problem, readings, state, move.operation, operation);
+}
+
+function otherWayDone(problem: Problem, done: Uint8Array, index: number): boolean {
+  const { group } = problem.operations[index]!;
+  return group !== undefined && problem.operations.some((other, i) => other.group === group && done[i] === 1);
 }
 
 export function needHolds(need: Need, done: Uint8Array): boolean {

@@ -211,7 +211,7 @@ export class Bound {
         pending += 1;
         if (ms > zone.soft) {
           if (model.passes[i] !== 1) return Infinity;
-          own += Math.ceil((ms * model.unit) / zone.softMs);
+          own += Math.ceil((ms * model.tick) / zone.softMs);
           interrupted += 1;
           continue;
         }
@@ -248,19 +248,27 @@ export class Bound {
   }
 }
 
+/** The type of each operation by that of its ways: neutral where they differ. */
+function typesOf(model: Model, typeOf: (way: number) => number): Int8Array {
+  return Int8Array.from(model.options, (ways) => {
+    const type = typeOf(ways[0]!);
+    return ways.every((way) => typeOf(way) === type) ? type : NEUTRAL;
+  });
+}
+
 /** Classes whose entry always takes a fetch or a turn: no other set in use holds all their tools. */
 function classesOf(model: Model, wanted: boolean): Dimension[] {
-  const { hands, hand, side, n, sides } = model;
+  const { hands, hand, side, sides } = model;
   if (!wanted || model.fetch === 0 || model.turn === 0) return [];
   const seen = new Set<number>();
   const out: Dimension[] = [];
-  for (let i = 0; i < n; i += 1) {
+  for (let i = 0; i < hand.length; i += 1) {
     const h = hand[i]!;
     const s = side[i]!;
     if (h < 0 || s < 0 || seen.has(h * sides + s)) continue;
     seen.add(h * sides + s);
     if (hands.some((other, k) => k !== h && hands[h]!.every((tool) => other.includes(tool)))) continue;
-    const type = Int8Array.from({ length: n }, (_, j) => {
+    const type = typesOf(model, (j) => {
       if ((hand[j]! >= 0 && hand[j] !== h) || (side[j]! >= 0 && side[j] !== s)) return WITHOUT;
       return hand[j] === h && side[j] === s ? WITH : NEUTRAL;
     });
@@ -271,10 +279,10 @@ function classesOf(model: Model, wanted: boolean): Dimension[] {
 }
 
 function dimensionsOf(model: Model): Dimension[] {
-  const { hands, hand, side, n, counted, readings } = model;
+  const { hands, hand, side, counted, readings } = model;
   const out: Dimension[] = [];
   const add = (typeOf: (i: number) => number, has: readonly boolean[], weight: number, steps: number, of: number) => {
-    const type = Int8Array.from({ length: n }, (_, i) => typeOf(i));
+    const type = typesOf(model, typeOf);
     if (weight > 0 || steps > 0) {
       out.push({ type, has: Uint8Array.from(has, (yes) => (yes ? 1 : 0)), weight, steps, of });
     }

@@ -176,6 +176,7 @@ export class CommitSearch {
       if (core !== null && !Bits.has(core.set, i)) floor += model.base[i]!;
     }
     carried = Math.max(carried, floor);
+    if (model.rivals.some((list) => list.filter((i) => inside[i] === 1).length > 1)) return;
     const { capRisk, capSteps } = model.objective;
     if (carried >= this.cost || (capRisk !== undefined && risk > capRisk)) return;
     const own = base + this.setUps.setUps(this.start, inside, true);

@@ -23,8 +23,13 @@ export interface Model {
   readonly readings: StepReadings;
   /** Steps are part of what is minimised or capped: `open` and `bare` are kept. */
   readonly counted: boolean;
+  /** Operations; where several ways are searched as one (`options`), the quickest stands for them. */
   readonly n: number;
+  /** Original index of each operation, then of the other ways: `hand`, `side`, `ms`, `base` … are in the same order. */
   readonly kept: readonly number[];
+  /** Ways of each operation as places in `kept`, itself first; and back again. */
+  readonly options: readonly (readonly number[])[];
+  readonly unit: Int32Array;
   readonly needs: readonly (readonly Need[])[];
   readonly dom: readonly Int32Array[];
   readonly targets: readonly number[];
@@ -47,7 +52,7 @@ export interface Model {
   /** 1, or 0 where the tie-break on operations was given up. */
   readonly wOp: number;
   /** Milliseconds in one unit of time. */
-  readonly unit: number;
+  readonly tick: number;
   readonly fetch: number;
   readonly turn: number;
 
@@ -80,6 +85,8 @@ export interface Model {
   readonly helpsBonds: readonly (readonly number[])[];
   /** Kept operations that use the same set of tools, where having it in hand early can spare a step (see `keepsSet`). */
   readonly sameSet: readonly (readonly number[])[];
+  /** Operations of which at most one is done: different ways to undo one joint that are not searched as one. */
+  readonly rivals: readonly (readonly number[])[];
   /** Releases without tools, where `sameSet` matters. */
   readonly bareWork: readonly number[];
 
@@ -106,11 +113,16 @@ export interface ModelZone {
 const TABLE_HANDS = 1024;
 
 export function compile(problem: Problem, objective: Objective, reduced: Reduced): Model {
-  const { kept } = reduced;
+  const n = reduced.kept.length;
+  const kept = [...reduced.kept, ...reduced.options.flatMap((ways) => ways.slice(1))];
   const operations = kept.map((i) => problem.operations[i]!);
-  const n = kept.length;
+  const place = new Map(kept.map((operation, at) => [operation, at]));
+  const options = reduced.options.map((ways) => ways.map((way) => place.get(way)!));
+  const unit = new Int32Array(kept.length);
+  for (const [i, ways] of options.entries()) for (const way of ways) unit[way] = i;
+  const anyWay = (i: number, test: (operation: number) => boolean) => options[i]!.some((way) => test(kept[way]!));
   const counted = objective.least === "steps" || objective.capSteps !== undefined;
-  const unit = timeUnit(problem, operations);
+  const tick = timeUnit(problem, operations);
   const hands: (readonly number[])[] = [problem.start.tools];
   const handOf = new Map<string, number>([[problem.start.tools.join(","), 0]]);
   const handId = (tools: readonly number[]): number => {
@@ -123,8 +135,8 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
   };
   const hand = Int32Array.from(operations, (operation) => handId(operation.tools));
   const zones = problem.zones.map((zone, z) => ({
-    ms: zone.ms / unit,
-    soft: zone.soft === null ? Infinity : Math.floor(zone.soft / unit),
+    ms: zone.ms / tick,
+    soft: zone.soft === null ? Infinity : Math.floor(zone.soft / tick),
     softMs: zone.soft ?? Infinity,
     hand: handId(zone.tools),
     side: zone.side,
@@ -135,15 +147,14 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
   const bonds = kept.flatMap((i, at) =>
     (problem.zones[problem.operations[i]!.zone]?.soft ?? null) === null ? [] : [at],
   );
-  const weights = pack(problem, objective, operations, unit);
-  const place = new Map(kept.map((operation, at) => [operation, at]));
+  const weights = pack(problem, objective, operations, tick);
   const bundled = Uint8Array.from(operations, (o) =>
     objective.readings.I4 && o.kind === "lift" && o.bundle.length > 0 && !(objective.readings.I7 && o.tray) ? 1 : 0,
   );
   const baseSteps = Int32Array.from(operations, (o, i) => (bundled[i] === 1 ? 0 : ownSteps(o, objective.readings)));
   const base = Float64Array.from(
     operations,
-    (o, i) => (o.ms / unit) * weights.wMs + o.risk * weights.wRisk + weights.wOp + baseSteps[i]! * weights.wStep,
+    (o, i) => (o.ms / tick) * weights.wMs + o.risk * weights.wRisk + weights.wOp + baseSteps[i]! * weights.wStep,
   );
   const missingTable =
     hands.length <= TABLE_HANDS
@@ -151,18 +162,18 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
       : new Int32Array(0);
   const sides = Math.max(1, problem.sides.length);
   return {
-    ...{ problem, objective, readings: objective.readings, counted, n, ...reduced },
+    ...{ problem, objective, readings: objective.readings, counted, n, ...reduced, kept, options, unit },
     ...graph(reduced.needs),
     ...weights,
-    unit,
-    fetch: problem.fetch / unit,
-    turn: problem.turn / unit,
+    tick,
+    fetch: problem.fetch / tick,
+    turn: problem.turn / tick,
     hands,
     handSize: Int32Array.from(hands, (set) => set.length),
     missingTable,
     sides,
     startMode: problem.start.side << 2,
-    ms: Float64Array.from(operations, (o) => o.ms / unit),
+    ms: Float64Array.from(operations, (o) => o.ms / tick),
     hand,
     side: Int32Array.from(operations, (o) => o.side),
     base,
@@ -178,14 +189,37 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     passes: Uint8Array.from(operations, (o) => (o.passes ? 1 : 0)),
     closers: counted && reduced.helpers.some((i) => closesFree(problem, objective.readings, kept[i]!)),
     twin: twins(problem, objective, reduced),
-    helpsBonds: kept.map((i) => bonds.filter((at) => makesReady(problem, problem.operations[i]!, kept[at]!, counted))),
-    sameSet: kept.map((i) =>
-      counted ? kept.flatMap((y, at) => (keepsSet(problem, objective.readings, i, y) ? [at] : [])) : [],
+    helpsBonds: options.map((_, i) =>
+      bonds.filter((at) => anyWay(i, (way) => makesReady(problem, problem.operations[way]!, kept[at]!, counted))),
     ),
-    bareWork: counted ? operations.flatMap((o, i) => (o.kind === "release" && o.tools.length === 0 ? [i] : [])) : [],
+    sameSet: options.map((_, i) => {
+      if (!counted) return [];
+      const keeps = (y: number) =>
+        anyWay(i, (way) => anyWay(y, (other) => keepsSet(problem, objective.readings, way, other)));
+      return options.flatMap((_, y) => (y !== i && keeps(y) ? [y] : []));
+    }),
+    bareWork: counted ? options.flatMap((_, i) => (anyWay(i, (way) => bare(problem, way)) ? [i] : [])) : [],
+    rivals: rivalsOf(problem, reduced.kept),
     zones,
     cooling: zones.flatMap((zone, z) => (zone.soft < Infinity && zone.bonds.length > 0 ? [z] : [])),
   };
+}
+
+function bare(problem: Problem, i: number): boolean {
+  const { kind, tools } = problem.operations[i]!;
+  return kind === "release" && tools.length === 0;
+}
+
+function rivalsOf(problem: Problem, kept: readonly number[]): number[][] {
+  const groups = new Map<number, number[]>();
+  for (const [i, operation] of kept.entries()) {
+    const { group } = problem.operations[operation]!;
+    if (group === undefined) continue;
+    const list = groups.get(group);
+    if (list === undefined) groups.set(group, [i]);
+    else list.push(i);
+  }
+  return [...groups.values()].filter((list) => list.length > 1);
 }
 
 /** Tools to fetch from set `from` to set `to`. */
@@ -351,7 +385,12 @@ function twins(problem: Problem, objective: Objective, reduced: Reduced): Int32A
     if (closesFree(problem, objective.readings, original)) continue;
     const key = JSON.stringify([
       ...[o.kind, o.ms, o.tools, o.side, o.zone, o.passes, o.clean, o.tray, o.risk, targets.has(i)],
-      ...[reduced.needs[i], users[i]],
+      ...[reduced.needs[i], users[i], o.group],
+      reduced.options[i]!.slice(1).map((way) => [
+        problem.operations[way]!.tools,
+        problem.operations[way]!.side,
+        problem.operations[way]!.ms,
+      ]),
     ]);
     twin[i] = last.get(key) ?? -1;
     last.set(key, i);

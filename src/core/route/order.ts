@@ -327,7 +327,12 @@ export class OrderSearch implements Position {
       const twin = model.twin[x]!;
       if (twin >= 0 && this.inside[twin] === 1 && this.fromDone[twin] === 0) continue;
       if (model.zone[x]! >= 0) this.branchHeated(label, x);
-      else if (!merge || this.single(x) || this.firstOfMode(label, x)) this.branch(label, DO, x);
+      else {
+        for (const way of model.options[x]!) {
+          const slow = model.base[way]! > model.base[x]!;
+          if (!merge || slow || this.single(x) || this.firstOfMode(label, way)) this.branch(label, DO, way);
+        }
+      }
     }
     for (let z = 0; z < this.zoneCount; z += 1) {
       const zone = model.zones[z]!;
@@ -529,15 +534,17 @@ export class OrderSearch implements Position {
     }
   }
 
-  private perform(x: number): void {
+  /** Does an operation in one of its ways. */
+  private perform(way: number): void {
     const { model, setUp } = this;
-    this.enterFor(this.mode, x);
-    this.pass(setUp.fetch, setUp.turn, model.ms[x]!, model.hand[x]! >= 0, model.side[x]! >= 0);
+    const x = model.unit[way]!;
+    this.enterFor(this.mode, way);
+    this.pass(setUp.fetch, setUp.turn, model.ms[way]!, model.hand[way]! >= 0, model.side[way]! >= 0);
     let steps = setUp.steps;
     if (model.bundled[x] === 1) steps += this.partsStillOn(x);
     this.childG += (setUp.fetch + setUp.turn) * model.wMs + steps * model.wStep;
     this.mode = setUp.mode;
-    this.finish(x, steps);
+    this.finish(x, way, steps);
   }
 
   private partsStillOn(x: number): number {
@@ -547,12 +554,12 @@ export class OrderSearch implements Position {
   }
 
   /** Marks x done, with its base cost. */
-  private finish(x: number, steps: number, passes?: number): void {
+  private finish(x: number, way: number, steps: number, passes?: number): void {
     const { model, count, available, inside, done } = this;
     const { out, outStart, up, n } = model;
-    this.childG += model.base[x]!;
+    this.childG += model.base[way]!;
     this.childRest -= model.base[x]!;
-    this.childSpent += steps + model.baseSteps[x]!;
+    this.childSpent += steps + model.baseSteps[way]!;
     this.childDone += 1;
     done[x] = 1;
     this.childBits[x >>> 5]! |= 1 << (x & 31);
@@ -570,7 +577,7 @@ export class OrderSearch implements Position {
         node = up[node]!;
       }
     }
-    const operation = model.kept[x]!;
+    const operation = model.kept[way]!;
     this.trace?.push(passes === undefined ? { kind: "do", operation } : { kind: "do", operation, passes });
   }
 
@@ -582,7 +589,7 @@ export class OrderSearch implements Position {
     const second = this.setUpAfterHeating(setUp.mode, x);
     const o = Math.max(first, second);
     const exact = model.problem.zones[z]!.soft!;
-    const n = rounds(o * model.unit, model.ms[x]! * model.unit, exact);
+    const n = rounds(o * model.tick, model.ms[x]! * model.tick, exact);
     if (n === null) return false;
     let time = 0;
     let steps = 0;
@@ -611,7 +618,7 @@ export class OrderSearch implements Position {
     this.pass(0, 0, (n - 1) * each + model.ms[x]!, false, false);
     this.left[z] = -1;
     this.childG += time * model.wMs + steps * model.wStep;
-    this.finish(x, steps, n);
+    this.finish(x, x, steps, n);
     return true;
   }
 
@@ -631,7 +638,8 @@ export class OrderSearch implements Position {
       }
       for (let k = 0; k < this.availableSize; ) {
         const y = available[k]!;
-        if (this.free(y) && this.safe(y)) this.perform(y);
+        const way = this.freeWay(y);
+        if (way >= 0 && this.safe(y)) this.perform(way);
         else k += 1;
       }
       this.cool();
@@ -687,6 +695,13 @@ export class OrderSearch implements Position {
   private isWarm(label: number): boolean {
     for (const z of this.model.cooling) if (this.warm[label * this.zoneCount + z]! >= 0) return true;
     return false;
+  }
+
+  /** A way to do it at its least cost that is free, -1: none. */
+  private freeWay(y: number): number {
+    const { options, base } = this.model;
+    for (const way of options[y]!) if (base[way] === base[y] && this.free(way)) return way;
+    return -1;
   }
 
   /** No set-up, and the mode stays as it is. */

@@ -43,6 +43,11 @@ export interface Operation {
   readonly tray: boolean;
   /** Expected damage in millionths of the currency, at least 0. */
   readonly risk: number;
+  /**
+   * At most one operation of a group is done: the several ways to undo one joint. Left out: a group of its own. Ways with
+   * the same needs and users are searched as one, so it pays to say it.
+   */
+  readonly group?: number;
   /** Reading I4: for each part that comes off with this lift, the other lifts that may have taken it off before. */
   readonly bundle: readonly (readonly number[])[];
 }

@@ -17,8 +17,10 @@ import { type Allowed, findHelpers } from "./helpers.ts";
 import type { Atom, Group, Need, Problem, StepReadings } from "./problem.ts";
 
 export interface Reduced {
-  /** Kept operations, as indices into the problem, ascending. */
+  /** Kept operations, as indices into the problem, ascending; of ways that are searched as one the quickest. */
   readonly kept: readonly number[];
+  /** The ways that stand behind each kept operation, itself first. */
+  readonly options: readonly (readonly number[])[];
   /** Needs of the kept operations in terms of their places in `kept`; needs that always hold are gone. */
   readonly needs: readonly (readonly Need[])[];
   /** Landmarks of each kept operation, over places in `kept`. */
@@ -96,15 +98,64 @@ export function reduce(problem: Problem, readings: StepReadings, allow: Allowed,
   spread(trimmed, goals, again);
   const makesReady = new Set(extra);
   spread(trimmed, extra, again);
-  const last = compact(trimmed, again);
-  const lastPlace = new Map(last.kept.map((at, i) => [at, i]));
+  const fit = compact(trimmed, again);
+  const place1 = new Map(fit.kept.map((at, i) => [at, i]));
+  const original = fit.kept.map((at) => back[at]!);
+  const ends = new Set(goals.map((goal) => place1.get(goal)!));
+  const merged = mergeWays(problem, allow, original, fit.needs, ends);
+  const last = compact(merged.needs, merged.keep);
+  const options = last.kept.map((i) => merged.options[i]!);
   return {
-    kept: last.kept.map((at) => back[at]!),
+    kept: last.kept.map((i) => original[i]!),
+    options: options.map((list) => list.map((i) => original[i]!)),
     needs: last.needs,
     dom: landmarks(last.needs),
-    targets: [...new Set(goals)].map((goal) => lastPlace.get(goal)!),
-    helpers: last.kept.flatMap((at, i) => (makesReady.has(at) ? [i] : [])),
+    targets: [...ends].map((end) => last.kept.indexOf(end)),
+    helpers: options.flatMap((list, i) => (list.some((one) => makesReady.has(fit.kept[one]!)) ? [i] : [])),
   };
+}
+
+/**
+ * Ways that need the same and serve the same, at the same damage and steps, differ only in time, tools and side: which
+ * one is done is left to the search for the order. Doing two of them could only help (see helpers.ts), so that where help
+ * counts they must exclude one another.
+ */
+function mergeWays(
+  problem: Problem,
+  allow: Allowed,
+  original: readonly number[],
+  needs: readonly (readonly Need[])[],
+  ends: ReadonlySet<number>,
+) {
+  const users: string[][] = original.map(() => []);
+  for (const [y, list] of needs.entries()) {
+    for (const [d, need] of list.entries()) {
+      for (const [g, group] of need.entries()) {
+        for (const [a, atom] of group.entries()) for (const i of atom) users[i]!.push(`${y}.${d}.${g}.${a}`);
+      }
+    }
+  }
+  const keep = new Uint8Array(original.length).fill(1);
+  const options: number[][] = original.map((_, i) => [i]);
+  const first = new Map<string, number[]>();
+  for (const [i, at] of original.entries()) {
+    const { kind, zone, group, clean, risk } = problem.operations[at]!;
+    if (kind !== "release" || zone >= 0 || ends.has(i) || users[i]!.length === 0) continue;
+    if (allow.ready && group === undefined) continue;
+    const key = JSON.stringify([needs[i], users[i], clean, risk, group]);
+    const ways = first.get(key);
+    if (ways === undefined) first.set(key, [i]);
+    else ways.push(i);
+  }
+  const ms = (i: number) => problem.operations[original[i]!]!.ms;
+  for (const ways of first.values()) {
+    if (ways.length < 2) continue;
+    ways.sort((a, b) => ms(a) - ms(b) || a - b);
+    options[ways[0]!] = ways;
+    for (const way of ways.slice(1)) keep[way] = 0;
+  }
+  const kept = (atom: Atom): Atom => atom.filter((i) => keep[i] === 1);
+  return { keep, options, needs: needs.map((list) => list.map((need) => need.map((group) => group.map(kept)))) };
 }
 
 function possible(needs: readonly Need[], reached: Uint8Array): readonly Need[] {

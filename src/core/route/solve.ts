@@ -88,20 +88,20 @@ class Watch {
 /** The unit of `least` in a packed cost, rounded down: a bound stays a bound. */
 function primary(model: Model, cost: number): number {
   const { least } = model.objective;
-  if (least === "seconds") return Math.floor(cost / model.wMs) * model.unit;
+  if (least === "seconds") return Math.floor(cost / model.wMs) * model.tick;
   return Math.floor(cost / (least === "steps" ? model.wStep : model.wRisk));
 }
 
 function packed(model: Model, order: Replayed): number {
-  const { wMs, wStep, wRisk, wOp, unit } = model;
-  return (order.ms / unit) * wMs + order.steps * wStep + order.risk * wRisk + order.operations * wOp;
+  const { wMs, wStep, wRisk, wOp, tick } = model;
+  return (order.ms / tick) * wMs + order.steps * wStep + order.risk * wRisk + order.operations * wOp;
 }
 
 /** A packed cost of one model as a bound in another one of the same problem: what it is for certain. */
 function rescale(cost: number, from: Model, to: Model): number {
   const value = primary(from, cost);
   const { least } = from.objective;
-  if (least === "seconds") return (value / to.unit) * to.wMs;
+  if (least === "seconds") return (value / to.tick) * to.wMs;
   return value * (least === "steps" ? to.wStep : to.wRisk);
 }
 

@@ -80,10 +80,33 @@ export function randomProblem(random: () => number, flavour: Flavour): Problem {
         kind === "lift" && chance(0.4) ? Array.from({ length: 1 + int(2) }, () => (chance(0.5) ? [int(n)] : [])) : [],
     };
   });
+  // Now and then two releases are two ways to undo one joint, and need and serve the same.
+  const twoWays = new Map<number, number>();
+  for (let i = 1; i < n; i += 1) {
+    const two = operations[i]!.kind === "release" && operations[i - 1]!.kind === "release" && !twoWays.has(i - 1);
+    if (two && chance(0.2)) twoWays.set(i - 1, i - 1).set(i, i - 1);
+  }
+  const alike = chance(0.7);
+  const asOne = (atom: readonly number[]) => [
+    ...new Set(
+      atom.flatMap((i) =>
+        [...twoWays]
+          .filter(([, g]) => g === twoWays.get(i))
+          .map(([j]) => j)
+          .concat(i),
+      ),
+    ),
+  ];
   const lifts = (list: readonly number[], self: number) =>
     list.filter((i) => i !== self && operations[i]!.kind === "lift");
   return {
-    operations: operations.map((o, i) => ({ ...o, bundle: o.bundle.map((list) => lifts(list, i)) })),
+    operations: operations.map((o, i) => {
+      const first = twoWays.get(i);
+      const shared = first !== undefined && alike ? operations[first]!.needs : o.needs;
+      const needs = alike ? shared.map((need) => need.map((group) => group.map(asOne))) : shared;
+      const bundle = o.bundle.map((list) => lifts(list, i));
+      return first === undefined ? { ...o, needs, bundle } : { ...o, needs, bundle, group: first };
+    }),
     zones,
     tools,
     sides,
