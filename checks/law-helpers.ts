@@ -128,6 +128,8 @@ export interface RandomSettings {
   readonly unknowns?: boolean;
   readonly doubts?: boolean;
   readonly heat?: boolean;
+  /** Joints hold their part to the frame alone, and the priority parts lie at all depths. */
+  readonly spread?: boolean;
 }
 
 /** A small device: parts lie under earlier parts, joints are reached past them; every part can be got out. */
@@ -147,6 +149,13 @@ export function randomRecord(seed: number, settings: RandomSettings): TeardownRe
   };
   const maybe = <K extends string, V>(key: K, value: V | undefined): { [key in K]?: V } =>
     (value === undefined ? {} : { [key]: value }) as { [key in K]?: V };
+  const roleOf = (i: number): { role?: (typeof ROLE_ORDER)[number] } => {
+    if (settings.spread) {
+      const at = ROLE_ORDER.findIndex((_, n) => Math.floor(((n + 1) * settings.parts) / (ROLE_ORDER.length + 1)) === i);
+      return at < 0 ? {} : { role: ROLE_ORDER[at] };
+    }
+    return i < ROLE_ORDER.length && chance(0.85) ? { role: ROLE_ORDER[i] } : {};
+  };
   for (let i = 0; i < settings.parts; i += 1) {
     const id = `p${i}`;
     const count = 1 + below(2);
@@ -170,7 +179,7 @@ export function randomRecord(seed: number, settings: RandomSettings): TeardownRe
       ];
       if (chance(0.25))
         releases.push({ action: "cut", tools: [pick(tools).id], seconds: 5, leaves: chance(0.5) ? "spent" : "broken" });
-      const other = i > 0 && chance(0.3) ? `p${below(i)}` : "frame";
+      const other = i > 0 && !settings.spread && chance(0.3) ? `p${below(i)}` : "frame";
       joints.push({
         id: joint,
         kind: "screw",
@@ -190,7 +199,7 @@ export function randomRecord(seed: number, settings: RandomSettings): TeardownRe
     parts.push({
       id,
       name: id,
-      ...(i < ROLE_ORDER.length && chance(0.85) ? { role: ROLE_ORDER[i] } : {}),
+      ...roleOf(i),
       ...(chance(0.1) ? { serves: [pick(ROLE_ORDER)] } : {}),
       ...maybe("under", groups(i)),
       ...(settings.doubts && chance(0.2) ? { basis: "sibling" as const } : {}),

@@ -46,7 +46,7 @@ table of 2023/1670, and the battery under Article 11 of 2023/1542, apart.
   --readings I2,I9  take the other position of these readings, where the act
                     is silent (I1 to I7, I9, I10)
   --effects         which readings would change a score or the class
-  --limit SECONDS   for each planned way in (5); with --reach for all (10)
+  --limit SECONDS   for each planned way in; with --reach for all (5)
   --sheet SHEET     no record: the values that a maker declares
                     ("format": "unseam-sheet/1")
   --declared SHEET  declared against found, with the tolerance of Annex IX
@@ -133,7 +133,7 @@ async function runReach(context: Context, values: Values, file: string): Promise
   for (const name of ["effects", "declared", "csv"] as const)
     if (values[name] !== undefined) throw new UsageError(`--reach and --${name} do not go together.`);
   const to = wordOption("reach", values.reach ?? "", ["A", "B", "C", "D", "E", "article-11"]);
-  const seconds = values.limit === undefined ? 10 : numberOption("limit", values.limit, 0, 86_400, "seconds");
+  const seconds = values.limit === undefined ? 5 : numberOption("limit", values.limit, 0, 86_400, "seconds");
   const prices = values.costs === undefined ? undefined : await readPrices(context, values.costs);
   const record = await readRecord(context, file);
   const options: LeastChangeOptions = {

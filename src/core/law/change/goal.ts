@@ -43,6 +43,7 @@ export class Goal {
     basis: RecordBasis,
     options: LawOptions,
     changes: readonly Change[],
+    stopped: () => boolean = () => false,
   ) {
     this.rules = rules;
     this.record = record;
@@ -52,7 +53,7 @@ export class Goal {
     this.structural = new Set(changes.flatMap((change, index) => (isStructural(record, change) ? [index] : [])));
     const roles = rolesOf(record.device.foldable).filter((role) => instancesOf(record, role).length > 0);
     this.spaces = roles.map(
-      (role) => new RoleSpace(rules, record, role, basis, options, changes, [...this.structural]),
+      (role) => new RoleSpace(rules, record, role, basis, options, changes, [...this.structural], stopped),
     );
   }
 
@@ -84,14 +85,35 @@ export class Goal {
     return change === "information" ? 3 : 1;
   }
 
-  /** @param open changes that may still be made, of `only` those that are not structural when that is set */
-  shares(set: ChangeSet, open: (index: number) => boolean, structural: boolean): Map<number, number> {
+  /**
+   * @param open changes that may still be made
+   * @param structural `none`: no further structural change is made; `loose`: every one that can matter to a part may bring all
+   *   that the part has to gain; `exact`: only one of the certificate may
+   */
+  shares(
+    set: ChangeSet,
+    open: (index: number) => boolean,
+    structural: "none" | "loose" | "exact",
+  ): Map<number, number> {
     const shares = new Map<number, number>();
     const give = (key: string | number, gain: number): void => {
       const index = typeof key === "number" ? key : this.index.get(key);
       if (index !== undefined && gain > 0 && open(index)) shares.set(index, (shares.get(index) ?? 0) + gain);
     };
-    for (const space of this.spaces) this.roleShares(space, set, give, structural);
+    for (const space of this.spaces) {
+      // Either the way stays, or it changes: of the two shares that a change has then the greater holds for both.
+      const fixed = new Map<number, number>();
+      this.roleShares(space, set, (key, gain) => {
+        const index = this.index.get(key);
+        if (index !== undefined) fixed.set(index, (fixed.get(index) ?? 0) + gain);
+      });
+      if (structural !== "none") {
+        const all = this.roleGain(space, set);
+        const first = structural === "exact" ? space.certificate(set.list) : space.others(set.list);
+        for (const index of all > 0 ? first : []) fixed.set(index, Math.max(all, fixed.get(index) ?? 0));
+      }
+      for (const [index, gain] of fixed) give(index, gain);
+    }
     this.spareShares(set, give);
     this.chainShares(set, give);
     return shares;
@@ -138,20 +160,18 @@ export class Goal {
     };
   }
 
-  private roleShares(
-    space: RoleSpace,
-    set: ChangeSet,
-    give: (key: string | number, gain: number) => void,
-    structural: boolean,
-  ): void {
+  /** What a part has to gain at most. */
+  private roleGain(space: RoleSpace, set: ChangeSet): number {
+    const { role } = space;
+    const best = 5 * (this.coefficient("SDD", role) + this.coefficient("SF", role) + this.coefficient("ST", role));
+    return best - this.roleValue(space, set);
+  }
+
+  private roleShares(space: RoleSpace, set: ChangeSet, give: (key: string, gain: number) => void): void {
     const points = this.rolePoints(space, set);
     const { role } = space;
     const gainOf = (score: "SDD" | "SF" | "ST", now: number | null, level: number): number =>
       worth(this.coefficient(score, role), level) - worth(this.coefficient(score, role), now);
-    if (structural) {
-      const all = gainOf("SDD", points.depth, 5) + gainOf("SF", points.fastener, 5) + gainOf("ST", points.tool, 5);
-      if (all > 0) for (const index of space.certificate(set.list)) give(index, all);
-    }
     const { ways } = space.state(set.list);
     if (ways.some((way) => way.kind !== "told")) return;
     this.levelShares(

@@ -16,7 +16,7 @@ import { leastFor } from "../score.ts";
 import { type Change, changeKey, changesOf } from "./changes.ts";
 import { Goal } from "./goal.ts";
 import { type Prices, priceOf } from "./prices.ts";
-import { type Found, lightestSets, type SearchProblem } from "./search.ts";
+import { type Found, lightestSets, type SearchProblem, someSet } from "./search.ts";
 
 export interface LeastChange {
   readonly basis: RecordBasis;
@@ -50,11 +50,13 @@ export function leastChange(record: TeardownRecord, to: ClassLetter, options: Le
   const from = assessView(record, own, "written").low.letter;
   const changes = changesOf(rules, record);
   const weights = changes.map((change) => weightOf(change, options.prices));
-  const goal = new Goal(rules, record, basis, own, changes);
+  const goal = new Goal(rules, record, basis, own, changes, stopped);
+  const within = (open: (index: number) => boolean, structural: boolean) => (index: number) =>
+    open(index) && (structural || !goal.structural.has(index));
   const problem = (structural: boolean): SearchProblem => ({
     value: (list) => goal.value(goal.set(list)),
-    shares: (list, open) =>
-      goal.shares(goal.set(list), (index) => open(index) && (structural || !goal.structural.has(index)), structural),
+    shares: (list, open) => goal.shares(goal.set(list), within(open, structural), structural ? "exact" : "none"),
+    ...(structural ? { quick: (list, open) => goal.shares(goal.set(list), open, "loose") } : {}),
     capacity: (index) => goal.capacity(index),
     weight: (index) => weights[index],
     target: leastFor(rules, to),
@@ -62,7 +64,8 @@ export function leastChange(record: TeardownRecord, to: ClassLetter, options: Le
   });
   const limit = Math.min(options.sets ?? MOST_SETS, MOST_SETS);
   const simple = lightestSets(problem(false), Number.POSITIVE_INFINITY, limit);
-  const whole = better(simple, lightestSets(problem(true), simple.weight + 1, limit));
+  const known = simple.sets.length > 0 ? simple : anySet(goal, problem(true), weights, options);
+  const whole = better(known, lightestSets(problem(true), known.weight + 1, limit));
   const good = whole.sets.filter((list) => reaches(rules, goal, list, to, own, stopped));
   return {
     basis,
@@ -72,6 +75,25 @@ export function leastChange(record: TeardownRecord, to: ClassLetter, options: Le
     proved: whole.complete && !goal.unproved && good.length === whole.sets.length,
     more: whole.more,
   };
+}
+
+/** Where no set leaves the ways in as they are: one that is enough, found in a third of the time, so that there is an answer. */
+function anySet(
+  goal: Goal,
+  problem: SearchProblem,
+  weights: readonly (number | undefined)[],
+  options: LeastChangeOptions,
+): Found {
+  const { now } = options.control;
+  const until = now() + options.searchLimit / 3;
+  const free = goal.changes.flatMap((_, index) => (weights[index] === undefined ? [] : [index]));
+  const copies = free.flatMap((index) => Array<number>(goal.capacity(index)).fill(index));
+  const plain = copies.filter((index) => !goal.structural.has(index));
+  const all = [...plain, ...copies.filter((index) => goal.structural.has(index))];
+  const set = someSet({ ...problem, stopped: () => problem.stopped() || now() > until }, all);
+  if (set === undefined) return { weight: Number.POSITIVE_INFINITY, sets: [], more: false, complete: false };
+  const weight = set.reduce((sum, index) => sum + (weights[index] ?? 0), 0);
+  return { weight, sets: [set], more: false, complete: false };
 }
 
 /** What the whole search found, unless it ran out of time before it found as much as the simple one. */

@@ -51,6 +51,7 @@ export class RoleSpace {
   private readonly parts: readonly Part[];
   /** Joints that can matter to the way; the others are left out when it is planned. */
   private readonly joints: ReadonlySet<string>;
+  private readonly stopped: () => boolean;
   private readonly states = new Map<string, RoleState>();
   private readonly certificates = new Map<string, readonly number[]>();
 
@@ -63,7 +64,9 @@ export class RoleSpace {
     options: LawOptions,
     changes: readonly Change[],
     structural: readonly number[],
+    stopped: () => boolean,
   ) {
+    this.stopped = stopped;
     this.rules = rules;
     this.record = record;
     this.role = role;
@@ -93,6 +96,11 @@ export class RoleSpace {
     return state;
   }
 
+  /** The structural changes that can matter here and are not made yet. */
+  others(chosen: readonly number[]): readonly number[] {
+    return this.relevant.filter((index) => !chosen.includes(index));
+  }
+
   /** One of these must be among any further changes that alter the way, given `chosen`. */
   certificate(chosen: readonly number[]): readonly number[] {
     const mine = this.relevant.filter((index) => chosen.includes(index));
@@ -107,7 +115,9 @@ export class RoleSpace {
     const decisive: number[] = [];
     const grow = (list: readonly number[]): void => {
       if (list.length === 0) return;
-      if (this.state([...same, ...list]).cost === now) same.push(...list);
+      // Out of time nothing may be left out; the search stops at its next look.
+      if (this.stopped()) decisive.push(...list);
+      else if (this.state([...same, ...list]).cost === now) same.push(...list);
       else if (list.length === 1) decisive.push(list[0]);
       else {
         const half = list.length >> 1;

@@ -12,6 +12,8 @@ export interface SearchProblem {
   readonly value: (list: readonly number[]) => number;
   /** For each open change with a share its share: no set of open changes adds more than the sum of its shares. */
   readonly shares: (list: readonly number[], open: (index: number) => boolean) => ReadonlyMap<number, number>;
+  /** Greater shares that are quick to come by: looked at first. */
+  readonly quick?: SearchProblem["shares"];
   readonly capacity: (index: number) => number;
   /** Whole and positive; undefined: the change may not be made. */
   readonly weight: (index: number) => number | undefined;
@@ -40,6 +42,24 @@ export function lightestSets(problem: SearchProblem, atMost: number, limit: numb
   const all = new Search(problem, first.best, limit, true);
   if (first.best < Number.POSITIVE_INFINITY) all.run();
   return { weight: first.best, sets: all.sets, more: all.more, complete: all.complete };
+}
+
+/**
+ * A set that is enough, though not the lightest: all changes, less what can go, in ever smaller handfuls; the first of the
+ * list are kept longest. Undefined where all together are not enough, or time runs out.
+ */
+export function someSet(problem: SearchProblem, all: readonly number[]): readonly number[] | undefined {
+  const enough = (list: readonly number[]): boolean => problem.value(list) >= problem.target;
+  if (!enough(all)) return undefined;
+  let kept = all;
+  for (let size = Math.ceil(kept.length / 2); size >= 1; size = size === 1 ? 0 : Math.ceil(size / 2)) {
+    for (let end = kept.length; end > 0; end -= size) {
+      if (problem.stopped()) return kept;
+      const without = [...kept.slice(0, Math.max(0, end - size)), ...kept.slice(end)];
+      if (enough(without)) kept = without;
+    }
+  }
+  return kept;
 }
 
 interface Item {
@@ -82,11 +102,11 @@ class Search {
       this.keep(list, weight);
       return;
     }
-    const items = this.items(list);
+    if (problem.quick !== undefined && this.tooFar(this.items(list, problem.quick), 0, gap, weight)) return;
+    const items = this.items(list, problem.shares);
     const mine: number[] = [];
     for (let at = 0; at < items.length; at += 1) {
-      const least = weight + Math.ceil(fractional(items, at, gap) - 1e-9);
-      if (least > this.best || (!this.ties && least === this.best)) break;
+      if (this.tooFar(items, at, gap, weight)) break;
       const { index } = items[at];
       this.visit([...list, index], weight + items[at].weight);
       if (this.more || !this.complete) break;
@@ -105,14 +125,20 @@ class Search {
     else this.sets.push(list);
   }
 
-  private items(list: readonly number[]): Item[] {
+  /** The shares from `at` on cannot fill the gap within the best weight. */
+  private tooFar(items: readonly Item[], at: number, gap: number, weight: number): boolean {
+    const least = weight + Math.ceil(fractional(items, at, gap) - 1e-9);
+    return least > this.best || (!this.ties && least === this.best);
+  }
+
+  private items(list: readonly number[], shares: SearchProblem["shares"]): Item[] {
     const { problem, ruledOut } = this;
     const made = (index: number): number => list.filter((one) => one === index).length;
     const open = (index: number): boolean => {
       return !ruledOut.has(index) && made(index) < problem.capacity(index) && problem.weight(index) !== undefined;
     };
     const items: Item[] = [];
-    for (const [index, share] of problem.shares(list, open)) {
+    for (const [index, share] of shares(list, open)) {
       const copies = problem.capacity(index) - made(index);
       items.push({ index, share, weight: problem.weight(index) ?? Number.POSITIVE_INFINITY, copies });
     }
