@@ -4,7 +4,7 @@
  * 0 done; 1 the input is at fault (with `--json` the faults are the one JSON value on stdout); 2 the command line is at
  * fault; 3 our fault, the only one with a stack trace. Notes and errors for people go to stderr.
  */
-import { type Fault, faultText, InputError, InputFaults } from "../core/errors.ts";
+import { type Fault, faultsIn, faultText } from "../core/errors.ts";
 import { nearest } from "../core/record/nearest.ts";
 import { type Command, type Context, type ExitCode, UsageError } from "./command.ts";
 import { allCommands, commandNames, loadCommand } from "./registry.ts";
@@ -109,11 +109,8 @@ const shown = (text: string): string => text.replaceAll(/[^\P{Cc}\n\t]/gu, "\uff
 
 /** The caller's faults, and the world's: a file that is not there, a full disk. Anything else is ours. */
 function faultsOf(error: unknown): readonly Fault[] | undefined {
-  if (error instanceof InputFaults) return error.faults;
-  if (error instanceof InputError) {
-    const { path, found, expected, nearest: near } = error;
-    return [{ path, found, expected, ...(near === undefined ? {} : { nearest: near }) }];
-  }
+  const faults = faultsIn(error);
+  if (faults !== undefined) return faults;
   const { code, path, syscall } = (error ?? {}) as NodeJS.ErrnoException;
   if (code === undefined || !Object.hasOwn(WORLD, code) || syscall === undefined) return undefined;
   return [

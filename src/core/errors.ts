@@ -45,3 +45,11 @@ export function faultText(fault: Fault): string {
   const nearest = fault.nearest === undefined ? "" : ` (nearest: ${fault.nearest})`;
   return `${where}found ${fault.found}, expected ${fault.expected}${nearest}`;
 }
+
+/** The faults that a thrown value carries; undefined when it is not the caller's fault. */
+export function faultsIn(error: unknown): readonly Fault[] | undefined {
+  if (error instanceof InputFaults) return error.faults;
+  if (!(error instanceof InputError)) return undefined;
+  const { path, found, expected, nearest } = error;
+  return [{ path, found, expected, ...(nearest === undefined ? {} : { nearest }) }];
+}

@@ -1,6 +1,6 @@
 /** The thread that computes answers: one assignment in, one reply out. */
 import { parentPort } from "node:worker_threads";
-import { InputError, InputFaults } from "../core/errors.ts";
+import { faultsIn } from "../core/errors.ts";
 import type { Control } from "../core/route/problem.ts";
 import type { Assignment, Reply, Task } from "./answers.ts";
 
@@ -16,11 +16,8 @@ async function reply(task: Task, control: Control): Promise<Reply> {
   try {
     return { kind: "done", value: await compute(task, control) };
   } catch (error) {
-    if (error instanceof InputFaults) return { kind: "refused", faults: error.faults };
-    if (error instanceof InputError) {
-      const { path, found, expected, nearest } = error;
-      return { kind: "refused", faults: [{ path, found, expected, ...(nearest === undefined ? {} : { nearest }) }] };
-    }
+    const faults = faultsIn(error);
+    if (faults !== undefined) return { kind: "refused", faults };
     return { kind: "failed", stack: error instanceof Error ? (error.stack ?? error.message) : String(error) };
   }
 }
@@ -43,7 +40,5 @@ async function compute(task: Task, control: Control): Promise<unknown> {
       const { figuresOf } = await import("../core/measure/index.ts");
       return figuresOf(task.record, task.sibling);
     }
-    default:
-      throw new Error(`no answer to ${task.kind}`);
   }
 }

@@ -20,8 +20,7 @@ export type Task =
       readonly record: TeardownRecord;
       readonly basis?: RecordBasis;
     }
-  | { readonly kind: "figures"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord }
-  | { readonly kind: "report"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord };
+  | { readonly kind: "figures"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord };
 
 export interface Answers {
   /** @throws InputFaults for what is wrong with the question, GivenUp, TooLong, or our own fault */

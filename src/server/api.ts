@@ -16,7 +16,6 @@
  * | POST /api/records/ID/ways               | `Question`                    | `WayIn`; 422 `Unreachable`         |
  * | GET  /api/records/ID/law?basis=BASIS    |                               | as `unseam law --json`             |
  * | GET  /api/records/ID/figures            |                               | as `unseam figures --json`         |
- * | GET  /api/records/ID/report             |                               | the report, one HTML page          |
  * | GET  /api/openapi.json                  |                               | this interface as OpenAPI 3.1      |
  *
  * The computed answers take `?revision=REV` too; left out, the newest. Every answer that is not 2xx is `Refused`, except

@@ -1,6 +1,6 @@
 /** The HTTP application without a socket: tests ask it directly, `listen.ts` puts it on 127.0.0.1. */
 import { Hono } from "hono";
-import { InputError, InputFaults } from "../core/errors.ts";
+import { faultsIn } from "../core/errors.ts";
 import type { Store } from "../store/index.ts";
 import { answerRoutes } from "./answer-routes.ts";
 import type { Answers } from "./answers.ts";
@@ -44,11 +44,8 @@ export function createApp({ store, answers, version, webFolder, log }: Services)
   app.get("*", staticPages(webFolder));
   app.notFound(({ req }) => refused(405, { path: "", found: `${req.method} ${req.path}`, expected: "GET" }));
   app.onError((error) => {
-    if (error instanceof InputFaults) return refused(422, ...error.faults);
-    if (error instanceof InputError) {
-      const { path, found, expected, nearest } = error;
-      return refused(422, { path, found, expected, ...(nearest === undefined ? {} : { nearest }) });
-    }
+    const faults = faultsIn(error);
+    if (faults !== undefined) return refused(422, ...faults);
     log(error.stack ?? error.message);
     return refused(500, { path: "", found: `a fault of Unseam (${error.message})`, expected: "an answer" });
   });
