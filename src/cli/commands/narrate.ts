@@ -10,9 +10,9 @@ const help = `unseam narrate: from spoken bench notes to a draft
 Usage: unseam narrate FILE [--json]
 
 Reads the transcript of a recording (WebVTT, SubRip, text with a clock at the
-start of its lines, or plain text) and tells what was done, measured and claimed,
-each at its moment, with the words it was read from. Nothing is invented: what
-was denied, advised, imagined or only repeated is left out.
+start of its lines, or plain text) and tells what was done, measured and
+claimed, each at its moment, with the words it was read from. Nothing is
+invented: what was denied, advised, imagined or only repeated is left out.
 
   --json   the draft as unseam-draft/1: { "format", "entries", "claims", "back",
              "proofs", "questions" }
