@@ -305,11 +305,42 @@ export class CommitSearch {
     return cooling.some((z) => zones[z]!.bonds.some((i) => Bits.has(set, i)));
   }
 
+  /**
+   * One helper more. Of two that have the same tools and side, where the one can be done whenever the other can and costs
+   * no more, the better is taken first: exchanging them costs nothing. And no more are taken than can be of use: each
+   * warm window is made ready by at most two (hand and side), each release without tools by one before it.
+   */
   private addHelpers(node: Node, core: Core): void {
-    for (const helper of this.model.helpers) {
+    const { model } = this;
+    if (!model.closers && this.helpersIn(node.set, core.set) >= this.mostHelpers(node.set)) return;
+    for (const helper of model.helpers) {
       if (this.halts()) return;
-      if (!Bits.has(node.set, helper)) this.add(this.withOperation(node.set, helper), node, core);
+      if (Bits.has(node.set, helper)) continue;
+      if (model.betterHelpers[helper]!.some((better) => !Bits.has(node.set, better))) continue;
+      this.add(this.withOperation(node.set, helper), node, core);
     }
+  }
+
+  /** Operations beyond the core that serve nothing in the set. */
+  private helpersIn(set: Int32Array, core: Int32Array): number {
+    const { model } = this;
+    const serves = new Uint8Array(model.n);
+    for (let y = 0; y < model.n; y += 1) {
+      if (!Bits.has(set, y)) continue;
+      for (const need of model.needs[y]!) {
+        for (const group of need) for (const atom of group) for (const i of atom) serves[i] = 1;
+      }
+    }
+    let count = 0;
+    for (let i = 0; i < model.n; i += 1) if (Bits.has(set, i) && !Bits.has(core, i) && serves[i] === 0) count += 1;
+    return count;
+  }
+
+  private mostHelpers(set: Int32Array): number {
+    const { cooling, zones, bareWork } = this.model;
+    let most = bareWork.filter((i) => Bits.has(set, i)).length;
+    for (const z of cooling) most += 2 * zones[z]!.bonds.filter((i) => Bits.has(set, i)).length;
+    return most;
   }
 
   private withGroup(set: Int32Array, group: readonly (readonly number[])[]): Int32Array {

@@ -36,6 +36,8 @@ export interface Model {
   readonly helpers: readonly number[];
   /** Some helper is a lift that closes the work without a step: its help cannot be granted for nothing. */
   readonly closers: boolean;
+  /** Helpers of the same tools and side that can always take a helper's place, at no greater cost. */
+  readonly betterHelpers: readonly (readonly number[])[];
 
   /** Graph of needs: nodes 0..n-1 are operations, then gates. */
   readonly nodes: number;
@@ -199,6 +201,7 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
       return options.flatMap((_, y) => (y !== i && keeps(y) ? [y] : []));
     }),
     bareWork: counted ? options.flatMap((_, i) => (anyWay(i, (way) => bare(problem, way)) ? [i] : [])) : [],
+    betterHelpers: betterHelpers(problem, reduced, base),
     rivals: rivalsOf(problem, reduced.kept),
     zones,
     cooling: zones.flatMap((zone, z) => (zone.soft < Infinity && zone.bonds.length > 0 ? [z] : [])),
@@ -208,6 +211,30 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
 function bare(problem: Problem, i: number): boolean {
   const { kind, tools } = problem.operations[i]!;
   return kind === "release" && tools.length === 0;
+}
+
+function betterHelpers(problem: Problem, reduced: Reduced, base: Float64Array): number[][] {
+  const { kept, needs, options, helpers } = reduced;
+  const like = (i: number) => {
+    const { kind, tools, side, zone } = problem.operations[kept[i]!]!;
+    return zone < 0 && options[i]!.length === 1 ? `${kind} ${tools} ${side}` : `only ${i}`;
+  };
+  const asks = needs.map((list) => new Set(list.map((need) => JSON.stringify(need))));
+  const out: number[][] = kept.map(() => []);
+  const rivals = new Set(rivalsOf(problem, kept).flat());
+  for (const i of helpers) {
+    for (const j of helpers) {
+      if (i === j || rivals.has(j) || like(i) !== like(j) || ![...asks[j]!].every((need) => asks[i]!.has(need)))
+        continue;
+      const { risk } = problem.operations[kept[i]!]!;
+      if (base[j]! > base[i]! || problem.operations[kept[j]!]!.risk > risk) continue;
+      // Equals take turns by their place.
+      const equal =
+        asks[i]!.size === asks[j]!.size && base[i] === base[j] && problem.operations[kept[j]!]!.risk === risk;
+      if (!equal || j < i) out[i]!.push(j);
+    }
+  }
+  return out;
 }
 
 function rivalsOf(problem: Problem, kept: readonly number[]): number[][] {
