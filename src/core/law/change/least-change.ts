@@ -16,7 +16,7 @@ import { leastFor } from "../score.ts";
 import { type Change, changeKey, changesOf } from "./changes.ts";
 import { Goal } from "./goal.ts";
 import { type Prices, priceOf } from "./prices.ts";
-import { type Found, lightestSets, type SearchProblem, someSet } from "./search.ts";
+import { type Found, lightestSets, NOTHING, type SearchProblem, someSet } from "./search.ts";
 
 export interface LeastChange {
   readonly basis: RecordBasis;
@@ -63,16 +63,17 @@ export function leastChange(record: TeardownRecord, to: ClassLetter, options: Le
     stopped,
   });
   const limit = Math.min(options.sets ?? MOST_SETS, MOST_SETS);
-  const simple = lightestSets(problem(false), Number.POSITIVE_INFINITY, limit);
+  const simple = lightestSets(problem(false), NOTHING, limit);
   const known = simple.sets.length > 0 ? simple : anySet(goal, problem(true), weights, options);
-  const whole = better(known, lightestSets(problem(true), known.weight + 1, limit));
+  const whole = lightestSets(problem(true), known, limit);
   const good = whole.sets.filter((list) => reaches(rules, goal, list, to, own, stopped));
   return {
     basis,
     from,
     to,
     changes: inOrder(good.map((list) => toldChanges(goal, list, options.prices))),
-    proved: whole.complete && !goal.unproved && good.length === whole.sets.length,
+    // Nothing is smaller than no change at all, whatever else was not proved.
+    proved: whole.weight === 0 || (whole.proved && !goal.unproved && good.length === whole.sets.length),
     more: whole.more,
   };
 }
@@ -91,16 +92,9 @@ function anySet(
   const plain = copies.filter((index) => !goal.structural.has(index));
   const all = [...plain, ...copies.filter((index) => goal.structural.has(index))];
   const set = someSet({ ...problem, stopped: () => problem.stopped() || now() > until }, all);
-  if (set === undefined) return { weight: Number.POSITIVE_INFINITY, sets: [], more: false, complete: false };
+  if (set === undefined) return NOTHING;
   const weight = set.reduce((sum, index) => sum + (weights[index] ?? 0), 0);
-  return { weight, sets: [set], more: false, complete: false };
-}
-
-/** What the whole search found, unless it ran out of time before it found as much as the simple one. */
-function better(simple: Found, whole: Found): Found {
-  if (whole.complete || whole.weight < simple.weight) return whole;
-  const sets = new Map([...whole.sets, ...simple.sets].map((list) => [[...list].sort((a, b) => a - b).join(), list]));
-  return { ...simple, sets: [...sets.values()], complete: false };
+  return { ...NOTHING, weight, sets: [set] };
 }
 
 function weightOf(change: Change, prices: Prices | undefined): number | undefined {

@@ -25,23 +25,32 @@ export interface Found {
   /** Infinity where no set was found. */
   readonly weight: number;
   readonly sets: readonly (readonly number[])[];
-  /** There are more than were asked for. */
+  /** There are more than were asked for, or there may be: time ran out. */
   readonly more: boolean;
-  /** Every set was met or bounded away. */
-  readonly complete: boolean;
+  /** No lighter set is enough. */
+  readonly proved: boolean;
 }
 
+export const NOTHING: Found = { weight: Number.POSITIVE_INFINITY, sets: [], more: false, proved: false };
+
 /**
- * @param atMost weight of a set known already, Infinity where none is
+ * @param known sets that are enough, of one weight: lighter ones are looked for first, then all of the least weight
  * @param limit how many ties are wanted
  */
-export function lightestSets(problem: SearchProblem, atMost: number, limit: number): Found {
-  const first = new Search(problem, atMost, 1, false);
-  first.run();
-  if (!first.complete) return { weight: first.best, sets: first.sets, more: false, complete: false };
-  const all = new Search(problem, first.best, limit, true);
-  if (first.best < Number.POSITIVE_INFINITY) all.run();
-  return { weight: first.best, sets: all.sets, more: all.more, complete: all.complete };
+export function lightestSets(problem: SearchProblem, known: Found, limit: number): Found {
+  const lighter = new Search(problem, known.weight, 1, false);
+  lighter.run();
+  const best = lighter.sets.length > 0 ? { ...known, weight: lighter.best, sets: lighter.sets } : known;
+  if (!lighter.complete || best.weight === Number.POSITIVE_INFINITY)
+    return { ...best, more: best.sets.length > 0, proved: lighter.complete };
+  const ties = new Search(problem, best.weight, limit, true);
+  ties.run();
+  if (ties.complete) return { ...best, sets: ties.sets, more: ties.more, proved: true };
+  return { ...best, sets: united(best.sets, ties.sets).slice(0, limit), more: true, proved: true };
+}
+
+function united(a: Found["sets"], b: Found["sets"]): Found["sets"] {
+  return [...new Map([...a, ...b].map((list) => [[...list].sort((x, y) => x - y).join(), list])).values()];
 }
 
 /**
