@@ -83,7 +83,10 @@ describe("figures of records with anything in them", () => {
               }
               expect(claim.probability).toBeGreaterThanOrEqual(-1e-12);
               expect(claim.probability).toBeLessThanOrEqual(1 + 1e-12);
-              if (claim.verdict === "supported") expect(claim.probability).toBeGreaterThanOrEqual(0.95 - 1e-9);
+              const { probability } = claim;
+              if (claim.verdict === "supported") expect(probability).toBeGreaterThanOrEqual(0.95 - 1e-9);
+              else if (claim.verdict === "not-supported") expect(probability).toBeLessThanOrEqual(0.05 + 1e-9);
+              else expect(Math.abs(probability - 0.5)).toBeLessThan(0.45 + 1e-9);
             }
             const { mass } = figures;
             if (mass.missing.length > 0) expect(mass.closes).toBeNull();

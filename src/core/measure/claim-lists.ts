@@ -168,7 +168,7 @@ export function judgeAddsUp(context: ClaimContext): Judged {
   if (claim.value === undefined) {
     const test = closureOf(d.value, d.u);
     const ruling: Ruling = {
-      verdict: test.closes ? "cannot-tell" : "not-supported",
+      verdict: verdictOf(test.p),
       probability: test.p,
       value: d.value,
       u: d.u,
@@ -176,9 +176,10 @@ export function judgeAddsUp(context: ClaimContext): Judged {
       threshold: 0,
     };
     const wording = test.closes
-      ? `The ${quantity} budget of ${whole} closes within its uncertainty (${left}); within how much it should add up is not stated.`
+      ? `The ${quantity} budget of ${whole} closes within its uncertainty (${left}).`
       : `The ${quantity} budget of ${whole} does not close: ${left}.`;
-    return { sides, unit, ruling, wording, smallest: smallestDifference(d.u, d.dof) };
+    const open = test.closes ? { blocked: "within how much it should add up is not stated" } : {};
+    return { sides, unit, ruling, wording, smallest: smallestDifference(d.u, d.dof), ...open };
   }
   const stated = claimed(context)!;
   const y = Math.abs(stated.relative ? (stated.value / 100) * found.whole.value : stated.value);

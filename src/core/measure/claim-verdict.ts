@@ -26,8 +26,10 @@ export interface Ruling {
   readonly u: number;
   readonly interval: readonly [number, number];
   readonly threshold: number | readonly [number, number];
-  /** Why it is not simply the probability that decides. */
+  /** Why it is not the probability that decides: of a claimed figure, with the direction's own probability told. */
   readonly because?: string;
+  /** The verdict rests on a condition: `probability` is of what was measured, not of the claim. */
+  readonly conditional?: true;
 }
 
 export function verdictOf(probability: number, level = LEVEL): Verdict {
@@ -93,7 +95,8 @@ export function judgeFigure(d: Measured, v: number, place: number, band?: Band):
     return {
       ...base,
       verdict: "cannot-tell",
-      probability: figure,
+      probability: direction,
+      conditional: true,
       threshold,
       because: "the figure is not the one measured, but not refuted either",
     };
@@ -102,7 +105,8 @@ export function judgeFigure(d: Measured, v: number, place: number, band?: Band):
     return {
       ...base,
       verdict: "cannot-tell",
-      probability: figure,
+      probability: direction,
+      conditional: true,
       threshold,
       because: 'the figure has more digits than the measurement bears: say "about" and drop one',
     };

@@ -33,6 +33,8 @@ export interface ClaimVerdict {
   readonly probability: number | null;
   /** Where a condition forbids a verdict: the probability for what was measured (our unit; the things on the list). */
   readonly probabilityOfMeasured?: number;
+  /** Only the claimed figure stands in the way, and better readings may settle it. */
+  readonly figureOpen?: true;
   /** What may be said instead. */
   readonly wording: string;
   /** Ids of readings; the sibling's with "sibling:" before them. */
@@ -72,23 +74,25 @@ export function judgeClaim(claim: Claim, bench: Bench, sibling?: Bench): ClaimVe
   if (ruling === undefined) return undecided(claim, quantity, judged.unit, judged.wording, judged.warnings);
   const warnings = [...new Set([...(judged.warnings ?? []), ...sides.flatMap((side) => side.remarks)])];
   let wording = judged.wording;
-  let barred = false;
+  let forbidden = false;
   if (judged.said !== undefined) wording = `${wording} ${judged.said}`;
   if (judged.blocked !== undefined) {
-    barred = true;
+    forbidden = true;
     wording = `${wording} But ${judged.blocked}.`;
   }
   if (claim.about === "model" && claim.published !== true) {
     // Unit-to-unit spread is not known from one unit, whatever this unit shows.
-    barred = true;
+    forbidden = true;
     wording = `Our unit only: ${wording} One unit cannot speak for the model.`;
   }
+  const barred = forbidden || ruling.conditional === true;
   const [a, b] = sides;
   return {
     id: claim.id,
     verdict: barred ? "cannot-tell" : ruling.verdict,
     probability: barred ? null : ruling.probability,
     ...(barred ? { probabilityOfMeasured: ruling.probability } : {}),
+    ...(ruling.conditional && !forbidden ? { figureOpen: true as const } : {}),
     wording,
     restsOn: [...new Set(sides.flatMap((side) => side.figure.readings))],
     text: claim.text,
@@ -261,11 +265,12 @@ function same(context: ClaimContext): Judged {
     ...conditions(context, own, other),
   };
   if (figure === undefined) {
-    const ruling: Ruling = { ...judgeDirection(d), verdict: "cannot-tell" };
+    const ruling: Ruling = judgeDirection(d);
     return {
       ...base,
       ruling,
-      wording: `${capital(own.name)} and ${other.side.name} differ by ${size(ruling, unit)}; what would still count as the same is not stated.`,
+      wording: `${capital(own.name)} and ${other.side.name} differ by ${size(ruling, unit)}.`,
+      blocked: "what would still count as the same is not stated",
     };
   }
   const delta = figure.relative ? (figure.value / 100) * Math.abs(other.side.figure.value) : figure.value;

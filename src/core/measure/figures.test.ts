@@ -373,6 +373,22 @@ describe("claims and plan", () => {
     expect(figuresOf({ ...made, readings: again }).claims[0]!.verdict).toBe(step.verdict);
   });
 
+  it("plans for a figure that is finer than its measurement", () => {
+    const fine: Instrument = {
+      id: "fine",
+      kind: "scale",
+      resolution: { value: 0.01, unit: "g" },
+      repeatability: { value: 0.01, unit: "g" },
+    };
+    const made = record(["a", "b"], [read("a", 41.2), read("b", 48.81)], {
+      claims: [claim("lighter", { than: "b", value: 7.61, unit: "g" })],
+      instruments: [scale, fine],
+    });
+    const { claims: verdicts, plan } = figuresOf(made);
+    expect(verdicts[0]).toMatchObject({ verdict: "cannot-tell", probability: null, figureOpen: true });
+    expect(plan.find((one) => one.cheapest)).toMatchObject({ instrument: "fine", verdict: "supported" });
+  });
+
   it("says what it would take where no instrument at hand is enough", () => {
     const made = record(["a", "b"], [read("a", 41.2), read("b", 41.3)], {
       claims: [claim("lighter", { than: "b" })],

@@ -46,7 +46,7 @@ export function measuringPlan(bench: Bench, sibling: Bench | undefined, verdicts
   const steps = verdicts.flatMap((verdict) => {
     const claim = bench.record.claims.find((one) => one.id === verdict.id)!;
     // Where a condition forbids the verdict, no number of repeats helps.
-    return verdict.verdict === "cannot-tell" && verdict.probability !== null
+    return verdict.verdict === "cannot-tell" && (verdict.probability !== null || verdict.figureOpen === true)
       ? waysFor(claim, verdict, bench, sibling)
       : [];
   });
