@@ -320,7 +320,7 @@ function resolveThings(
       : null;
     const np = other ?? (found === null && onDevice ? state.device : found);
     // "Two strips … I pull them": still two.
-    const several = np !== null && np.plural && (np.classes.includes("tab") || isPlug(np));
+    const several = np?.plural === true && (np.classes.includes("tab") || isPlug(np));
     if (np !== null)
       out.push(
         thing.count === null && several
@@ -999,7 +999,12 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       !clause.lead.includes("now");
     if (only) {
       for (const { np } of parts) {
-        const whole = completed(state, np);
+        // "Front camera. Then rear.": the kind of thing comes from the one before.
+        const last = state.lastObjects.at(-1);
+        const bare = np.classes[0] === "side" && np.mods.length === 0 && last !== undefined && last.mods.length > 0;
+        const whole = bare
+          ? { ...last, text: `${np.text} ${last.head}`, mods: [np.head], count: np.count }
+          : completed(state, np);
         emit(state, clause, index, {
           action: state.lastAction!,
           object: objectText(state, whole),

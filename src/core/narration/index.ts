@@ -9,6 +9,8 @@
  * reading or an `InputError` that names the line. What the words mean is data in `lexicon/`.
  */
 export * from "./draft.ts";
+export { type LeftOver, type Merged, mergeDraft } from "./merge/merge.ts";
+export { partFor, roleOf } from "./merge/names.ts";
 export { type Reading as NarrationReading, readNarration } from "./read.ts";
 export {
   type Cue,

@@ -1,0 +1,695 @@
+/**
+ * A draft into a record: parts are matched and not doubled, roles guessed, screws and connectors become joints, and a
+ * relation is guessed only by one of the rules below, with `basis: "inferred"`; it is `stated` where it was said.
+ *
+ * An order of work alone is no reason: a part that came off earlier stands in the way of another only
+ *   R1 where it is the cover of the device and the other thing was worked on after it was off (the cover closes over
+ *      everything inside);
+ *   R2 where it is named after the plug that was opened right after it ("battery connector bracket", battery);
+ *   R3 where film or a label was peeled right before screws that the words say are under it.
+ * The rule is kept in the note of the part, so that the guess can be judged.
+ *
+ * Promised: the record given is not changed; what is added passes the record's rules; every entry, claim, proof and
+ * question of the draft is added, matched or left over. Merging the same draft again adds nothing.
+ */
+import type { Basis, Claim, Entry, Joint, Part, Reading, Release, TeardownRecord, Tool } from "../../record/index.ts";
+import type { BackEntry, Draft, DraftClaim, DraftEntry, DraftQuestion, Proof } from "../draft.ts";
+import { nounAt } from "../lookup.ts";
+import { nameWords, partFor, roleOf } from "./names.ts";
+
+export interface LeftOver {
+  readonly at: number | null;
+  readonly text: string;
+}
+
+export interface Merged {
+  readonly record: TeardownRecord;
+  /** Number of things added to the record: parts, joints, tools, entries, readings, claims, checks. */
+  readonly added: number;
+  /** Number of things of the draft that the record held already. */
+  readonly matched: number;
+  readonly leftOver: readonly LeftOver[];
+}
+
+/** Bond temperature that is taken where none was said, degC: common practice for a pressure-sensitive rim, no source. */
+const BOND_SOFT = 65;
+
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
+
+export function mergeDraft(record: TeardownRecord, draft: Draft, session?: string): Merged {
+  return new Merge(record, draft, session).run();
+}
+
+class Merge {
+  readonly #draft: Draft;
+  readonly #session: string | undefined;
+  readonly #record: TeardownRecord;
+  readonly #parts: Writable<Part>[];
+  readonly #joints: Writable<Joint>[];
+  readonly #tools: Tool[];
+  readonly #log: Entry[];
+  readonly #readings: Reading[];
+  readonly #claims: Claim[];
+  readonly #checks: NonNullable<TeardownRecord["checks"]>[number][];
+  readonly #left: LeftOver[] = [];
+  readonly #ids: Set<string>;
+  readonly #base: string;
+  readonly #deviceWords: ReadonlySet<string>;
+  #added = 0;
+  #matched = 0;
+  /** Covers that are off: part ids, with the entry at which they came off. */
+  #cover: string | null = null;
+  #turned = false;
+  /** Entries that the record held before, by what was said. */
+  readonly #told = new Map<string, Entry[]>();
+  readonly #off = new Set<string>();
+  readonly #made = new Set<string>();
+  #lastLifted: string | null = null;
+  #heat: { part: string; plate?: number; seconds?: number; tool?: string } | null = null;
+
+  constructor(record: TeardownRecord, draft: Draft, session: string | undefined) {
+    this.#record = record;
+    this.#draft = draft;
+    this.#session = session ?? (record.sessions?.length === 1 ? record.sessions[0]!.id : undefined);
+    this.#parts = record.parts.map((part) => ({ ...part }));
+    this.#joints = record.joints.map((joint) => ({ ...joint }));
+    this.#tools = [...record.tools];
+    this.#log = [...record.log];
+    this.#readings = [...record.readings];
+    this.#claims = [...record.claims];
+    this.#checks = [...(record.checks ?? [])];
+    this.#ids = new Set([
+      ...[
+        ...record.parts,
+        ...record.joints,
+        ...record.tools,
+        ...record.log,
+        ...record.readings,
+        ...record.claims,
+        ...(record.checks ?? []),
+      ].map((one) => one.id),
+      "device",
+      "zero",
+      "glue",
+      "screws",
+      "SIM",
+      "sibling",
+    ]);
+    for (const entry of record.log) {
+      const key = tellingKey(entry);
+      this.#told.set(key, [...(this.#told.get(key) ?? []), entry]);
+    }
+    this.#base = (record.parts.find((part) => part.base === true) ?? record.parts[0])?.id ?? "";
+    this.#deviceWords = new Set([
+      ...nameWords(record.device.name),
+      ...nameWords(record.device.model ?? ""),
+      ...nameWords(record.device.maker ?? ""),
+    ]);
+  }
+
+  run(): Merged {
+    for (const entry of this.#draft.entries) this.#entry(entry);
+    for (const claim of this.#draft.claims) this.#claim(claim);
+    for (const entry of this.#draft.back) this.#back(entry);
+    for (const proof of this.#draft.proofs) this.#proof(proof);
+    for (const question of this.#draft.questions) this.#question(question);
+    const { checks: _checks, ...rest } = this.#record;
+    const merged: TeardownRecord = {
+      ...rest,
+      parts: this.#parts,
+      joints: this.#joints,
+      tools: this.#tools,
+      log: this.#log,
+      readings: this.#readings,
+      claims: this.#claims,
+      ...(this.#checks.length === 0 ? {} : { checks: this.#checks }),
+    };
+    return { record: merged, added: this.#added, matched: this.#matched, leftOver: this.#left };
+  }
+
+  #leave(one: { at: number | null; text: string }): void {
+    this.#left.push({ at: one.at, text: one.text });
+  }
+
+  #id(wish: string): string {
+    const slug =
+      wish
+        .toLowerCase()
+        .normalize("NFKD")
+        .replace(/[^a-z0-9]+/g, "-")
+        .replace(/^-+|-+$/g, "")
+        .slice(0, 60) || "thing";
+    let id = slug;
+    for (let nth = 2; this.#ids.has(id); nth += 1) id = `${slug}-${nth}`;
+    this.#ids.add(id);
+    return id;
+  }
+
+  /** Is it the device itself? */
+  #isDevice(text: string): boolean {
+    const words = nameWords(text);
+    const noun = nounAt((n) => words[n] ?? null);
+    return (
+      (noun?.classes[0] === "device" && noun.words.length === words.length) ||
+      (words.length > 0 && words.every((word) => this.#deviceWords.has(word)))
+    );
+  }
+
+  /** The part of that name, made where the record has none; null for what is no part of its own (glue, clips, a face). */
+  #part(text: string, make: boolean): string | null {
+    const face = /^(?:back|rear)$/i.test(text) ? "back-cover" : /^front$/i.test(text) ? "display" : null;
+    if (face !== null)
+      return (
+        this.#parts.find((part) => part.role === face)?.id ??
+        (make ? this.#make(face === "display" ? "display" : "back cover") : null)
+      );
+    const found = partFor(this.#parts, text);
+    // A lid inside, once the back is off, is not the back.
+    const inner =
+      found !== null &&
+      found.role === "back-cover" &&
+      this.#off.has(found.id) &&
+      make &&
+      !/\b(?:back|rear|bottom|glass|shell|housing)\b/i.test(text) &&
+      nameWords(found.name).join() !== nameWords(text).join();
+    if (found !== null && !inner) {
+      if (!this.#made.has(found.id)) this.#matched += 1;
+      return found.id;
+    }
+    if (!make || this.#isDevice(text) || !ownPart(text)) return null;
+    return this.#make(text, inner ? "bracket" : roleOf(text));
+  }
+
+  #make(name: string, role: Part["role"] | null = roleOf(name)): string {
+    const id = this.#id(name);
+    this.#parts.push({ id, name: name.charAt(0).toUpperCase() + name.slice(1), ...(role === null ? {} : { role }) });
+    this.#made.add(id);
+    this.#added += 1;
+    return id;
+  }
+
+  #tool(name: string | undefined): string | null {
+    if (name === undefined || /^(?:hand|hands|bare hands|finger|fingers|fingernail|thumb|nail)$/i.test(name))
+      return null;
+    const words = nameWords(name).join(" ");
+    const known = this.#tools.find((tool) => nameWords(tool.name).join(" ") === words);
+    if (known !== undefined) return known.id;
+    const id = this.#id(name);
+    const heats = /\b(?:hot|heat|heating|hair ?dryer|iron|oven|warm)/i.test(name);
+    this.#tools.push({
+      id,
+      name,
+      kind: toolKind(name),
+      ...(heats ? { heatSource: true as const } : {}),
+      ...(/tweezers|metal|steel|screwdriver|driver/i.test(name) && !heats ? { conductive: true as const } : {}),
+    });
+    this.#added += 1;
+    return id;
+  }
+
+  #entry(entry: DraftEntry): unknown {
+    const told = this.#told.get(tellingKey(entry));
+    const before = told?.shift();
+    if (before !== undefined) {
+      // The record has it from an earlier merge, and perhaps a person has changed it since.
+      this.#matched += 1;
+      const part = before.parts?.[0];
+      if (part !== undefined && (entry.action === "lift" || entry.action === "shift")) this.#lifted(part);
+      if (entry.action === "turn") this.#turned = !this.#turned;
+      return;
+    }
+    if (entry.action === "measure") return this.#reading(entry);
+    if (entry.action === "note") return this.#note(entry);
+    if (entry.action === "turn") {
+      this.#turned = !this.#turned;
+      return this.#write({ action: "turn" }, entry);
+    }
+    const part =
+      this.#edgeScrews(entry) ??
+      this.#part(
+        entry.object,
+        /^(?:lift|shift|unscrew|unplug|desolder|cut|peel|pry|slice|heat|debond|guard|wet)$/.test(entry.action),
+      );
+    if (part === null) {
+      // Glue, clips and tabs belong to the part that is being worked on; what names nothing is left for a person.
+      const about = /\b(?:glue|adhesive|tab|tabs|strip|strips|clip|clips|gap|seam|edge)\b/i.test(entry.object)
+        ? this.#about(entry)
+        : null;
+      if (about === null) return this.#leave(entry);
+      const joint = this.#joint(entry, about);
+      return this.#write(
+        { action: entry.action, parts: [about], ...(joint === null ? {} : { joints: [joint] }) },
+        entry,
+      );
+    }
+    const joint = this.#joint(entry, part);
+    this.#write({ action: entry.action, parts: [part], ...(joint === null ? {} : { joints: [joint] }) }, entry);
+    if (entry.action === "heat")
+      this.#heat = { part, ...(this.#tool(entry.tool) === null ? {} : { tool: this.#tool(entry.tool)! }) };
+    if (entry.action === "lift" || entry.action === "shift") this.#lifted(part);
+  }
+
+  /** Screws in the edge of a closed device hold what is opened next. */
+  #edgeScrews(entry: DraftEntry): string | null {
+    if (entry.action !== "unscrew" || this.#cover !== null || !(facing(entry.object) || this.#isDevice(entry.object)))
+      return null;
+    const next = this.#draft.entries.find(
+      (one) =>
+        /^(?:pry|slice|heat|lift|shift)$/.test(one.action) &&
+        (/^(?:back|rear|front)$/i.test(one.object) || /^(?:back-cover|display)$/.test(roleOf(one.object) ?? "")),
+    );
+    return next === undefined ? null : this.#part(next.object, true);
+  }
+
+  /** The part that glue, clips or tabs belong to: the cell where current is put on, else what was worked on last. */
+  #about(entry: DraftEntry): string | null {
+    const cell = this.#parts.find((one) => one.role === "battery")?.id;
+    if (cell !== undefined && (entry.action === "debond" || entry.quantity === "voltage")) return cell;
+    return this.#latest() ?? this.#heat?.part ?? null;
+  }
+
+  #latest(): string | null {
+    return this.#log.findLast((one) => one.parts !== undefined && one.parts.length > 0)?.parts?.[0] ?? null;
+  }
+
+  #lifted(part: string): void {
+    this.#off.add(part);
+    this.#lastLifted = part;
+    const role = this.#parts.find((one) => one.id === part)?.role;
+    if (this.#cover === null && (role === "back-cover" || role === "display")) this.#cover = part;
+  }
+
+  #write(
+    fields: Partial<Entry> & { action: Entry["action"] },
+    from: { at: number | null; text: string; tool?: string; lies?: string },
+  ): void {
+    const tool = fields.action === "wet" ? null : this.#tool(from.tool);
+    const known = this.#log.find(
+      (one) =>
+        one.action === fields.action &&
+        one.text === from.text &&
+        (one.at ?? null) === from.at &&
+        one.parts?.[0] === fields.parts?.[0],
+    );
+    if (known !== undefined) {
+      this.#matched += 1;
+      return;
+    }
+    this.#log.push({
+      id: this.#id(`e-${fields.action}-${fields.parts?.[0] ?? "device"}`),
+      ...(this.#session === undefined ? {} : { session: this.#session }),
+      ...(from.at === null ? {} : { at: from.at }),
+      ...fields,
+      ...(tool === null ? {} : { tool }),
+      ...(from.lies === undefined ? {} : { lies: from.lies }),
+      text: from.text,
+      draft: true,
+    });
+    this.#added += 1;
+  }
+
+  /** The joint that this work undoes, matched or made. */
+  #joint(entry: DraftEntry, part: string): string | null {
+    const kind = jointKind(entry.action, entry.object, this.#parts.find((one) => one.id === part)?.role);
+    if (kind === null || part === this.#base) return null;
+    const known = this.#joints.find(
+      (one) =>
+        one.holds.includes(part) &&
+        (one.kind === kind ||
+          (kind === "press-fit" && (one.kind === "adhesive" || one.kind === "clip")) ||
+          (kind === "adhesive" && (one.kind === "clip" || one.kind === "tape" || one.kind === "press-fit"))),
+    );
+    if (known !== undefined) {
+      if (!this.#made.has(known.id)) this.#matched += 1;
+      else this.#improve(known, entry);
+      return known.id;
+    }
+    const other = kind === "connector" || kind === "solder" ? (this.#board(part) ?? this.#base) : this.#base;
+    if (other === "" || other === part) return null;
+    const wet = entry.action === "wet";
+    const tool = wet ? null : this.#tool(entry.tool);
+    const release: Release = {
+      action: releaseAction(kind, entry.action),
+      tools: tool !== null ? [tool] : kind === "screw" ? [this.#tool("screwdriver")!] : [],
+      leaves:
+        kind === "screw" || kind === "connector" || kind === "clip"
+          ? "whole"
+          : entry.action === "cut"
+            ? "broken"
+            : kind === "solder"
+              ? "unknown"
+              : "spent",
+      ...this.#heating(kind, part),
+      ...(wet ? { solvent: true as const } : {}),
+    };
+    const reach = this.#reach(part);
+    const role = this.#parts.find((one) => one.id === part)?.role;
+    const power = kind === "connector" && role === "battery" && !this.#joints.some((one) => one.power === true);
+    const id = this.#id(`${kind}-${part}`);
+    this.#joints.push({
+      id,
+      kind,
+      holds: [part, other],
+      ...(entry.count === undefined || entry.count < 1 || !Number.isInteger(entry.count) ? {} : { count: entry.count }),
+      ...(reach === null ? {} : { reach: [[reach.part]], basis: reach.basis }),
+      ...(this.#turned && this.#cover !== null ? { side: "front" as const } : {}),
+      ...(power ? { power: true as const } : {}),
+      releases: [release],
+    });
+    this.#made.add(id);
+    this.#added += 1;
+    return id;
+  }
+
+  /** A joint made from an earlier entry learns the count and the tool from a later one. */
+  #improve(joint: Writable<Joint>, entry: DraftEntry): void {
+    if (joint.count === undefined && entry.count !== undefined && entry.count >= 1 && Number.isInteger(entry.count))
+      joint.count = entry.count;
+    const tool = entry.action === "wet" ? null : this.#tool(entry.tool);
+    const first = joint.releases[0];
+    if (tool !== null && first !== undefined && first.tools.length === 0)
+      joint.releases = [{ ...first, tools: [tool] }, ...joint.releases.slice(1)];
+  }
+
+  #heating(kind: Joint["kind"], part: string): Pick<Release, "heat"> {
+    const heat = this.#heat;
+    if (heat === null || heat.part !== part || kind !== "adhesive") return {};
+    const plate =
+      heat.tool !== undefined &&
+      /plate|mat|pad|bed/i.test(this.#tools.find((tool) => tool.id === heat.tool)?.name ?? "");
+    const down =
+      this.#parts.find((one) => one.id === part)?.role === "display" ? ("front" as const) : ("back" as const);
+    const zone = `zone-${part}`;
+    return {
+      heat: {
+        zone,
+        bond: BOND_SOFT,
+        ...(heat.plate === undefined ? {} : { plate: heat.plate }),
+        ...(heat.tool === undefined || plate ? {} : { by: heat.tool }),
+        ...(plate ? { down } : {}),
+        ...(heat.seconds === undefined ? {} : { seconds: heat.seconds }),
+      },
+    };
+  }
+
+  #board(part: string): string | null {
+    const boards = this.#parts.filter((one) => one.id !== part && one.role === "board");
+    return boards.find((one) => /main|logic|mother/i.test(one.name))?.id ?? boards[0]?.id ?? null;
+  }
+
+  /** What stands in the way, by the rules at the head of this file; null where none applies. */
+  #reach(part: string): { part: string; basis: Basis } | null {
+    const last = this.#lastLifted;
+    if (last !== null && last !== part && last !== this.#base) {
+      const lifted = this.#parts.find((one) => one.id === last)!;
+      const held = this.#parts.find((one) => one.id === part)!;
+      const shared = nameWords(held.name).some((word) => nameWords(lifted.name).slice(0, -1).includes(word));
+      if (shared && (lifted.role === "bracket" || lifted.role === "shield")) {
+        this.#remember(part, `R2: ${lifted.name} is named after it and came off right before`);
+        return { part: last, basis: "inferred" };
+      }
+    }
+    const cover = this.#cover;
+    if (cover === null || cover === part || !this.#off.has(cover)) return null;
+    this.#remember(
+      part,
+      `R1: worked on after ${this.#parts.find((one) => one.id === cover)!.name} was off, which closes over the inside`,
+    );
+    return { part: cover, basis: "inferred" };
+  }
+
+  /** Keeps the rule of a guess with the part; a note that a person wrote is left alone. */
+  #remember(part: string, rule: string): void {
+    const one = this.#parts.find((each) => each.id === part)!;
+    if (this.#made.has(part) && (one.note === undefined || !one.note.includes(rule)))
+      one.note = one.note === undefined ? `Guess by rule ${rule}.` : `${one.note} Guess by rule ${rule}.`;
+  }
+
+  /** "It sits under a lid", "not until the board is out": a relation in so many words. */
+  #note(entry: DraftEntry): unknown {
+    const under =
+      /\b(?:under|underneath|beneath|behind|below)\s+(?:the|a|an|this|that|its)?\s*([a-z][a-z -]+?)(?:\.|,|$|\s(?:so|and|with|on|at|in)\b)/i.exec(
+        entry.text,
+      )?.[1];
+    const until = /\buntil\s+(?:the|this|that)?\s*([a-z][a-z -]+?)\s+(?:is|are|comes|has)\b/i.exec(entry.text)?.[1];
+    const part = this.#part(entry.object, false);
+    const over = under !== undefined || until !== undefined ? this.#part((under ?? until)!.trim(), false) : null;
+    if (part === null) return this.#leave(entry);
+    if (over !== null && over !== part && over !== this.#base && part !== this.#base) {
+      const one = this.#parts.find((each) => each.id === part)!;
+      if (one.under === undefined && this.#made.has(part)) {
+        one.under = [[over]];
+        one.basis = "stated";
+      }
+    }
+    this.#write({ action: "note", parts: [part] }, entry);
+  }
+
+  #reading(entry: DraftEntry): unknown {
+    const { quantity, value, unit } = entry;
+    if (
+      quantity === undefined ||
+      value === undefined ||
+      unit === undefined ||
+      !(value > 0 || quantity === "temperature")
+    )
+      return this.#leave(entry);
+    const earlier = / on the (.+)$/.exec(entry.object);
+    const name = earlier === null ? entry.object : entry.object.slice(0, earlier.index);
+    if (earlier !== null && this.#record.sibling === undefined) return this.#leave(entry);
+    if (quantity === "temperature" || quantity === "duration") {
+      this.#setting(quantity, value, unit);
+      const heater = this.#tools.find((tool) => nameWords(tool.name).some((word) => nameWords(name).includes(word)));
+      if (heater !== undefined) return this.#read([heater.id], entry);
+    }
+    if (this.#isDevice(name) || quantity === "count") return this.#read(["device"], entry, earlier !== null);
+    const part = this.#part(name, quantity !== "temperature" && quantity !== "duration" && quantity !== "voltage");
+    if (part !== null) return this.#read([part], entry, earlier !== null);
+    if (/\b(?:tab|tabs|strip|strips|glue|adhesive|clip|screws?)\b/i.test(name)) {
+      const about = this.#about(entry);
+      if (about !== null) return this.#read([about], entry);
+    }
+    this.#leave(entry);
+  }
+
+  #setting(quantity: "temperature" | "duration", value: number, unit: string): void {
+    if (this.#heat === null) return;
+    if (quantity === "temperature" && unit === "degC") this.#heat.plate = value;
+    if (quantity === "duration" && (unit === "s" || unit === "min"))
+      this.#heat.seconds = unit === "s" ? value : value * 60;
+  }
+
+  #read(of: string[], entry: DraftEntry, earlier = false): unknown {
+    const known = this.#readings.find(
+      (one) =>
+        one.quantity === entry.quantity &&
+        one.unit === entry.unit &&
+        one.of.join() === of.join() &&
+        (one.at ?? null) === entry.at &&
+        one.values.includes(entry.value!),
+    );
+    if (known !== undefined) {
+      this.#matched += 1;
+      return;
+    }
+    this.#readings.push({
+      id: this.#id(`r-${entry.quantity}-${of[0]}`),
+      ...(this.#session === undefined ? {} : { session: this.#session }),
+      ...(entry.at === null ? {} : { at: entry.at }),
+      of,
+      ...(earlier ? { record: this.#record.sibling! } : {}),
+      quantity: entry.quantity!,
+      values: [entry.value!],
+      unit: entry.unit as Reading["unit"],
+    });
+    this.#added += 1;
+  }
+
+  #claim(claim: DraftClaim): unknown {
+    const subject = this.#subject(claim.subject);
+    if (subject === null) return this.#leave(claim);
+    if (
+      this.#claims.some(
+        (one) => one.text === claim.text && (one.at ?? null) === claim.at && one.relation === claim.relation,
+      )
+    ) {
+      this.#matched += 1;
+      return;
+    }
+    const than =
+      claim.than === undefined
+        ? undefined
+        : claim.relation === "superlative"
+          ? claim.than
+          : this.#than(claim.than, subject);
+    this.#claims.push({
+      id: this.#id(`c-${claim.relation}-${subject}`),
+      ...(this.#session === undefined ? {} : { session: this.#session }),
+      ...(claim.at === null ? {} : { at: claim.at }),
+      text: claim.text,
+      subject: [subject],
+      ...quantityOf(claim),
+      relation: claim.relation,
+      ...(claim.value === undefined ? {} : { value: claim.value, unit: claim.unit as NonNullable<Claim["unit"]> }),
+      ...(claim.band === undefined ? {} : { band: claim.band }),
+      ...(than === undefined ? {} : { than }),
+    });
+    this.#added += 1;
+  }
+
+  #subject(text: string): string | null {
+    if (/^(?:screws?|width|height|thickness|length)$/i.test(text) || this.#isDevice(text)) return "device";
+    return this.#part(text, true);
+  }
+
+  /** A part, "device", "sibling" (the same thing there), "sibling:PART", or the words as they were said. */
+  #than(text: string, subject: string): string {
+    const earlier =
+      /\b(?:old|older|last|previous|predecessor|before|earlier|former|first|year'?s?)\b/i.test(text) ||
+      this.#otherDevice(text);
+    const owner =
+      /^(.+?)(?:'s)?\s+(?:mass|weight|thickness|volume|capacity|width|height|length)$/i.exec(text)?.[1] ?? text;
+    if (!earlier) {
+      if (this.#isDevice(owner.replace(/'s$/i, ""))) return "device";
+      return partFor(this.#parts, owner)?.id ?? text;
+    }
+    const there = partFor(
+      this.#parts,
+      owner
+        .replace(/\b(?:in|on|of|from)\b.*$/i, "")
+        .replace(/\b(?:old|older|last|previous|year'?s?|one|ones|the)\b/gi, "")
+        .trim(),
+    );
+    if (there === null || there.id === subject) return "sibling";
+    return `sibling:${there.id}`;
+  }
+
+  /** A name like the device's own with another ending: "Sliver 5" beside "Sliver 6". */
+  #otherDevice(text: string): boolean {
+    const words = nameWords(text);
+    const own = [...nameWords(this.#record.device.name), ...nameWords(this.#record.device.model ?? "")];
+    const shares = own.some((word) => words.includes(word) && nounAt((n) => (n === 0 ? word : null)) === null);
+    return shares && !own.every((word) => words.includes(word) || words.length < 2)
+      ? true
+      : /\b[A-Z][a-z]+ (?:\d+|[A-Z][a-z]*)\b/.test(text) && !words.every((word) => own.includes(word));
+  }
+
+  #back(entry: BackEntry): unknown {
+    const part = this.#part(entry.object, false);
+    if (part === null) return this.#leave(entry);
+    this.#write({ action: entry.action, parts: [part] }, entry);
+  }
+
+  #proof(proof: Proof): unknown {
+    if (this.#checks.some((one) => one.what === proof.what && (one.at ?? null) === proof.at)) {
+      this.#matched += 1;
+      return;
+    }
+    this.#checks.push({
+      id: this.#id(`check-${proof.what}`),
+      ...(this.#session === undefined ? {} : { session: this.#session }),
+      ...(proof.at === null ? {} : { at: proof.at }),
+      what: proof.what,
+      when: "after",
+      result: proof.result,
+    });
+    this.#added += 1;
+  }
+
+  #question(question: DraftQuestion): unknown {
+    return this.#leave(question);
+  }
+}
+
+const tellingKey = (one: { action: string; at?: number | null; text?: string }) =>
+  `${one.action}\n${one.at ?? ""}\n${one.text ?? ""}`;
+
+/** A face or an edge of the device. */
+const facing = (text: string) =>
+  /^(?:(?:bottom|top|lower|upper|left|right|rear|front|back)\s*)?(?:edge|end|side|bottom|top|corner|rim|seam|face|underside)s?$/i.test(
+    text,
+  );
+
+/** Has the thing a place of its own in the record, or does it only belong to a part? */
+function ownPart(text: string): boolean {
+  const words = text.toLowerCase().split(/\s+/);
+  for (let start = 0; start < words.length; start += 1) {
+    const span = nounAt((n) => words[start + n] ?? null);
+    if (span === null || start + span.words.length !== words.length) continue;
+    return span.classes.some((cls) => cls === "part" || cls === "film" || cls === "plug" || cls === "chip");
+  }
+  return words.length <= 4 && /^[a-z]/i.test(text);
+}
+
+function jointKind(action: DraftEntry["action"], object: string, role: string | undefined): Joint["kind"] | null {
+  switch (action) {
+    case "unscrew":
+      return "screw";
+    case "unplug":
+      return "connector";
+    case "desolder":
+      return "solder";
+    case "debond":
+      return "debondable-adhesive";
+    case "peel":
+      return /tape|film|label|sticker|foil|graphite|sheet|tab|strip/i.test(object) ? "tape" : "adhesive";
+    case "slice":
+    case "wet":
+      return "adhesive";
+    case "pry":
+      return /clip/i.test(object)
+        ? "clip"
+        : role === "display" || role === "back-cover" || role === "battery"
+          ? "adhesive"
+          : "press-fit";
+    default:
+      return null;
+  }
+}
+
+function releaseAction(kind: Joint["kind"], action: DraftEntry["action"]): Release["action"] {
+  if (action === "wet") return "slice";
+  if (kind === "screw") return "unscrew";
+  return action === "unplug" ||
+    action === "pry" ||
+    action === "slice" ||
+    action === "peel" ||
+    action === "debond" ||
+    action === "desolder" ||
+    action === "cut"
+    ? action
+    : "pull";
+}
+
+/** Regulation (EU) 2023/1669, Annex IVa: the closed list of basic tools; all else can be bought by the public. */
+function toolKind(name: string): Tool["kind"] {
+  if (/pentalobe|tri-?(?:wing|point|lobe)/i.test(name)) return "commercially-available";
+  return /screwdriver|\bdriver\b|hexagon|wrench|pliers|cutters?\b|snips|pry|prying|lever|tweezers|magnif|spudger|\bpick\b|opening tool|flat tool/i.test(
+    name,
+  )
+    ? "basic"
+    : "commercially-available";
+}
+
+function quantityOf(claim: DraftClaim): Pick<Claim, "quantity"> {
+  if (claim.relation === "lighter" || claim.relation === "heavier") return { quantity: "mass" };
+  if (claim.relation === "thinner" || claim.relation === "thicker") return { quantity: "thickness" };
+  if (claim.unit === "mAh" || claim.unit === "Ah") return { quantity: "capacity" };
+  if (claim.unit === "Wh") return { quantity: "energy" };
+  if ((claim.relation === "more" || claim.relation === "fewer") && claim.unit === "1") return { quantity: "count" };
+  if (claim.relation === "fraction" || claim.relation === "superlative" || claim.relation === "same") {
+    const said = /\b(mass|weight|weighs|thickness|capacity|width|height|thinnest|lightest|heaviest|thickest)\b/i
+      .exec(claim.text)?.[1]
+      ?.toLowerCase();
+    const quantity =
+      said === undefined
+        ? undefined
+        : /^(?:mass|weight|weighs|lightest|heaviest)$/.test(said)
+          ? "mass"
+          : /^thi/.test(said)
+            ? "thickness"
+            : said;
+    return quantity === undefined ? {} : { quantity: quantity as NonNullable<Claim["quantity"]> };
+  }
+  return {};
+}
