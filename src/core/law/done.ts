@@ -63,12 +63,18 @@ export class Log {
     return { kind: "told", part, operations, warnings };
   }
 
-  /** Reading I8: what no other kept operation waits for is dropped, from the last to the first. */
+  /**
+   * Reading I8: what no other kept operation waits for is dropped, from the last to the first. All work on one joint, and all
+   * heating of one zone, stays or goes together: a joint undone in several goes took all of them.
+   */
   private needed(all: readonly LawOperation[]): readonly LawOperation[] {
     const allowed = new Set(this.unmet(all).keys());
-    let kept = [...all];
-    for (let at = all.length - 2; at >= 0; at -= 1) {
-      const without = kept.filter((operation) => operation !== all[at]);
+    const target = all.at(-1);
+    const works = [...new Set(all.map(operationText))].reverse();
+    let kept = all;
+    for (const work of works) {
+      if (target !== undefined && work === operationText(target)) continue;
+      const without = kept.filter((operation) => operationText(operation) !== work);
       const open = this.unmet(without);
       if ([...open.keys()].every((key) => allowed.has(key))) kept = without;
     }
@@ -247,18 +253,15 @@ function zoneOf(operation: LawOperation & { kind: "release" }): string | undefin
   return operation.release?.heat?.zone;
 }
 
-/** The way that the entry means: the same action with the same tool, else the same action, else the same tool. */
+/** The way that the entry means: the same action with the same tool, else the same tool, else the same action. */
 function releaseMeant(joint: Joint, entry: Entry): Release | null {
   const action = entry.action === "isolate" ? "unplug" : entry.action;
+  const { releases } = joint;
+  const acts = (release: Release): boolean => release.action === action;
   const withTool = (release: Release): boolean =>
     entry.tool === undefined ? release.tools.length === 0 : release.tools.includes(entry.tool);
-  const { releases } = joint;
-  return (
-    releases.find((release) => release.action === action && withTool(release)) ??
-    releases.find((release) => release.action === action) ??
-    releases.find(withTool) ??
-    null
-  );
+  const byTool = entry.tool === undefined ? undefined : releases.find(withTool);
+  return releases.find((one) => acts(one) && withTool(one)) ?? byTool ?? releases.find(acts) ?? null;
 }
 
 /** An entry names one tool; where the way meant takes it together with others, all of them were used. */
