@@ -247,3 +247,181 @@ describe("an equally short way in with other points", () => {
     );
   });
 });
+
+describe("fasteners and tools of a part (Annex IV point 5)", () => {
+  const frame = { id: "frame", name: "Frame", base: true as const };
+  const undo = (tool: string, leaves: "whole" | "spent" | "broken" | "unknown" = "whole") => ({
+    action: "pry" as const,
+    tools: tool === "" ? [] : [tool],
+    seconds: 5,
+    leaves,
+  });
+  const one = (part: object, release: object, more: object = {}) =>
+    assess(
+      record({
+        parts: [frame, { id: "x", name: "X", role: "battery", ...part }],
+        joints: [
+          { id: "j", kind: "tape", holds: ["x", "frame"], releases: [release as ReturnType<typeof undo>], ...more },
+        ],
+        tools: TOOLS,
+      }),
+    ).answer;
+
+  const kinds: [string, object, ReturnType<typeof undo>, number | null, [string, string] | undefined][] = [
+    ["whole is reusable", {}, undo(""), 5, undefined],
+    ["spent and brought is resupplied", { spare: { brings: ["j"] } }, undo("", "spent"), 3, undefined],
+    [
+      "spent, and what the spare brings is stated without it: removable",
+      { spare: { brings: [] } },
+      undo("", "spent"),
+      1,
+      undefined,
+    ],
+    ["spent, nothing stated: either", {}, undo("", "spent"), 1, ["removable", "resupplied"]],
+    ["unknown: any of the three", {}, undo("", "unknown"), 1, ["removable", "reusable"]],
+  ];
+  for (const [name, part, release, points, between] of kinds) {
+    test(name, () => {
+      const answer = one(part, release);
+      expect(answer.parts.battery?.fastener).toBe(points);
+      expect(answer.unknown.some((unknown) => unknown.scores.includes("SF"))).toBe(between !== undefined);
+    });
+  }
+
+  test("broken: no way in without damage, so no index, and why is told", () => {
+    const answer = one({}, undo("", "broken"));
+    expect(answer).toMatchObject({ index: null, unrounded: null, class: null });
+    expect(answer.parts.battery).toMatchObject({ steps: null, fastener: null });
+    expect(answer.why).toMatch(/without damage/);
+  });
+
+  test("a tool that comes with the spare part counts as such; a basic one stays basic", () => {
+    expect(one({ spare: { brings: ["handle"] } }, undo("handle")).parts.battery?.tool).toBe(3);
+    expect(one({ spare: { brings: ["pick"] } }, undo("pick")).parts.battery?.tool).toBe(4);
+    expect(one({}, undo("")).parts.battery?.tool).toBe(5);
+  });
+
+  test("a source of heat counts as a tool; one that is not named is taken as commercially available", () => {
+    const heated = (by?: string) => ({
+      ...undo(""),
+      heat: { zone: "z", bond: 60, seconds: 60, ...(by === undefined ? {} : { by }) },
+    });
+    expect(one({}, heated("plate")).parts.battery).toMatchObject({ tool: 1, steps: 2 });
+    const unnamed = one({}, heated());
+    expect(unnamed.parts.battery?.tool).toBe(1);
+    expect(unnamed.warnings.join("\n")).toMatch(/taken as commercially available/);
+  });
+
+  test("a joint that lets go by itself is a fastener of the segment; without any 5 points and a warning", () => {
+    const loose = one({}, undo(""), { releases: [] });
+    expect(loose.parts.battery).toMatchObject({ steps: 1, fastener: 5 });
+    expect(loose.warnings.join("\n")).not.toMatch(/no fastener/);
+    const none = assess(
+      record({ parts: [frame, { id: "x", name: "X", role: "battery" }], joints: [], tools: [] }),
+    ).answer;
+    expect(none.parts.battery).toMatchObject({ steps: 1, fastener: 5, tool: 5 });
+    expect(none.warnings.join("\n")).toMatch(/no fastener is met/);
+  });
+
+  test("several parts of a role: each score takes its own minimum; a part may serve a role", () => {
+    const parts = [
+      frame,
+      { id: "a", name: "Earpiece", role: "speaker" as const, pairing: { notification: true } },
+      { id: "b", name: "Port board", role: "charging-port" as const, serves: ["speaker" as const] },
+    ];
+    const joints = [
+      { id: "ja", kind: "screw" as const, holds: ["a", "frame"], releases: [undo("pick")] },
+      { id: "jb", kind: "tape" as const, holds: ["b", "frame"], releases: [undo("handle", "spent")] },
+    ];
+    const { answer } = assess(record({ parts, joints, tools: TOOLS }));
+    expect(answer.parts.speaker).toMatchObject({ steps: 6, remoteSteps: 5, depth: 3, fastener: 1, tool: 1 });
+    expect(answer.parts.speaker?.decidedBy).toMatchObject({
+      depth: { instance: "a" },
+      fastener: { instance: "b", joint: "jb" },
+      tool: { instance: "b", tool: "handle" },
+    });
+    expect(answer.parts["charging-port"]).toMatchObject({ steps: 1, remoteSteps: 0, tool: 1 });
+  });
+
+  test("the segment begins after the last lift or shift of a part with another priority role", () => {
+    const parts = [
+      frame,
+      { id: "cover", name: "Cover", role: "back-cover" as const },
+      { id: "shield", name: "Shield", role: "shield" as const, under: [["cover"]] },
+      { id: "cam", name: "Camera", role: "rear-camera" as const, under: [["shield"]] },
+    ];
+    const joints = [
+      { id: "jc", kind: "tape" as const, holds: ["cover", "frame"], releases: [undo("handle", "spent")] },
+      { id: "js", kind: "screw" as const, holds: ["shield", "frame"], reach: [["cover"]], releases: [undo("pick")] },
+    ];
+    const { answer } = assess(record({ parts, joints, tools: TOOLS }));
+    // The cover's tape and suction handle lie before; the shield is no priority part, so its screw and pick count.
+    expect(answer.parts["rear-camera"]).toMatchObject({ fastener: 5, tool: 4 });
+    expect(answer.parts["back-cover"]).toMatchObject({ fastener: 1, tool: 1 });
+  });
+});
+
+describe("facts of the product", () => {
+  const bare = record({
+    parts: [
+      { id: "frame", name: "Frame", base: true },
+      { id: "x", name: "X", role: "display" },
+    ],
+    joints: [],
+    tools: [],
+  });
+  const scores = (over: Partial<TeardownRecord>) => assess({ ...bare, ...over }).answer;
+
+  test("unknown: the lowest level that has points, and the range to the highest", () => {
+    const battery = { id: "y", name: "Y", role: "battery" as const };
+    const answer = scores({ parts: [...bare.parts, battery] });
+    expect(answer.scores).toMatchObject({ SSP: 1, SSU: 1, SRI: 1 });
+    expect(answer.range?.high.index).toBe("5.00");
+    expect(answer.unknown.map((one) => one.path)).toEqual(
+      expect.arrayContaining([
+        "parts[1].spare.to",
+        "parts[2].spare.to",
+        "market.updateYears",
+        "market.repairInformation",
+      ]),
+    );
+  });
+
+  test("years from the dates: full years only", () => {
+    const years = (endOfMarket: string, securityUpdatesUntil: string) =>
+      scores({ market: { endOfMarket, securityUpdatesUntil } }).scores.SSU;
+    expect(years("2026-03-01", "2033-03-01")).toBe(5);
+    expect(years("2026-03-01", "2033-02-28")).toBe(3);
+    expect(years("2026", "2031-01-01")).toBe(1);
+    expect(years("2026-03-01", "2031-02-28")).toBeNull();
+  });
+
+  test("nobody is given information, or end users no display: no index, and why", () => {
+    expect(scores({ market: { updateYears: 6, repairInformation: "none" } })).toMatchObject({
+      index: null,
+      why: expect.stringContaining("information"),
+    });
+    const parts = [
+      bare.parts[0],
+      { id: "x", name: "X", role: "display" as const, spare: { to: "professionals" as const } },
+    ] as TeardownRecord["parts"];
+    expect(scores({ parts })).toMatchObject({ index: null, why: expect.stringContaining("spare parts") });
+  });
+
+  test("spare parts: the highest level fully met, absent parts met", () => {
+    const roles = ["display", "battery", "back-cover", "front-camera", "rear-camera", "speaker"] as const;
+    const offered = (endUsers: number) =>
+      scores({
+        parts: [
+          bare.parts[0] as TeardownRecord["parts"][number],
+          ...roles.map((role, index) => ({
+            id: role,
+            name: role,
+            role,
+            spare: { to: index < endUsers ? ("end-users" as const) : ("professionals" as const) },
+          })),
+        ],
+      }).scores.SSP;
+    expect([1, 2, 3, 4, 5, 6].map(offered)).toEqual([1, 2, 3, 3, 4, 5]);
+  });
+});

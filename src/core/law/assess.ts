@@ -285,7 +285,7 @@ function generalWarnings(
 }
 
 function spareUnknowns(record: TeardownRecord, spare: SparePoints): Unknown[] {
-  if (spare.low === spare.high) return [];
+  if (spare.low === spare.high && !spare.mayHaveNone) return [];
   return spare.unknown.map((part) => ({
     path: `parts[${record.parts.indexOf(part)}].spare.to`,
     text: `to whom the spare part of ${part.name} (${part.id}) is sold is not known`,
