@@ -1,4 +1,4 @@
-import { readFile, writeFile } from "node:fs/promises";
+import { writeFile } from "node:fs/promises";
 import { resolve } from "node:path";
 import { InputError } from "../../core/errors.ts";
 import {
@@ -13,6 +13,7 @@ import { checkRecord, writeRecord } from "../../core/record/index.ts";
 import { type Command, type Context, type ExitCode, UsageError } from "../command.ts";
 import { readOptions } from "../options.ts";
 import { readRecord } from "../read-record.ts";
+import { readBytes } from "../transcript-file.ts";
 
 const help = `unseam narrate: from spoken bench notes to a draft
 
@@ -37,29 +38,6 @@ invented: what was denied, advised, imagined or only repeated is left out.
 
 Warnings about the transcript go to the error output. The lexicon is English.
 `;
-
-/** A transcript of ten hours has about 1 MB; the limit keeps a wrong file from filling the memory. */
-const LARGEST = 64_000_000;
-
-/** The bytes of a transcript. @throws InputError where the file cannot be read */
-export async function readBytes(context: Pick<Context, "cwd">, path: string): Promise<Uint8Array> {
-  const bytes = await readFile(resolve(context.cwd, path)).catch((error: NodeJS.ErrnoException) => {
-    const found =
-      error.code === "ENOENT"
-        ? "no such file"
-        : error.code === "EISDIR"
-          ? "a folder"
-          : `a file that cannot be read (${error.code})`;
-    throw new InputError({ path, found, expected: "a transcript" });
-  });
-  if (bytes.length > LARGEST)
-    throw new InputError({
-      path,
-      found: `${Math.round(bytes.length / 1e6)} MB`,
-      expected: `a transcript of at most ${LARGEST / 1e6} MB`,
-    });
-  return bytes;
-}
 
 async function run(context: Context): Promise<ExitCode> {
   const { values, files } = readOptions(

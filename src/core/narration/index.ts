@@ -8,10 +8,13 @@
  * Promised: pure and deterministic; time linear in the words; nothing that was not said; whatever the bytes, either a
  * reading or an `InputError` that names the line. What the words mean is data in `lexicon/`.
  */
+
+export { chapters, figureCaptions, type ShownFigure, webVtt } from "./captions.ts";
 export * from "./draft.ts";
 export { type LeftOver, type Merged, mergeDraft } from "./merge/merge.ts";
 export { partFor, roleOf } from "./merge/names.ts";
 export { type Reading as NarrationReading, readNarration } from "./read.ts";
+export { type SaidVerdict, trySay } from "./say.ts";
 export {
   type Cue,
   clockText,

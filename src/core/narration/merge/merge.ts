@@ -342,7 +342,7 @@ class Merge {
       ...this.#heating(kind, part),
       ...(wet ? { solvent: true as const } : {}),
     };
-    const reach = this.#reach(part);
+    const reach = this.#reach(part, kind);
     const role = this.#parts.find((one) => one.id === part)?.role;
     const power = kind === "connector" && role === "battery" && !this.#joints.some((one) => one.power === true);
     const id = this.#id(`${kind}-${part}`);
@@ -398,7 +398,11 @@ class Merge {
   }
 
   /** What stands in the way, by the rules at the head of this file; null where none applies. */
-  #reach(part: string): { part: string; basis: Basis } | null {
+  #reach(part: string, kind: Joint["kind"]): { part: string; basis: Basis } | null {
+    // The other face is opened from outside.
+    const role = this.#parts.find((one) => one.id === part)?.role;
+    if ((role === "display" || role === "back-cover") && kind !== "connector" && kind !== "screw") return null;
+    if (role === "sim-tray") return null;
     const last = this.#lastLifted;
     if (last !== null && last !== part && last !== this.#base) {
       const lifted = this.#parts.find((one) => one.id === last)!;

@@ -1,0 +1,222 @@
+/**
+ * The reader against labelled talk. The labels were made by hand from the words, by the rules of the draft's form; the
+ * devices and the narrators are invented. `a-phone` and `b-laptop` were labelled by somebody else; the others were
+ * written for this check, in voices that the first two do not have.
+ */
+import { readdirSync, readFileSync } from "node:fs";
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { InputError } from "../src/core/errors.ts";
+import { mergeDraft, parseTranscript, readNarration, readTranscript } from "../src/core/narration/index.ts";
+import { checkRecord, type TeardownRecord } from "../src/core/record/index.ts";
+import { type Labels, score } from "./narration-score.ts";
+
+const folder = new URL("./data/narration/", import.meta.url);
+const files = readdirSync(folder).filter((name) => !name.endsWith(".json"));
+const bytes = (name: string) => new Uint8Array(readFileSync(new URL(name, folder)));
+const labels = (name: string) =>
+  JSON.parse(readFileSync(new URL(name.replace(/\.\w+$/, ".gold.json"), folder), "utf8")) as Labels;
+
+const empty: TeardownRecord = {
+  format: "unseam/1",
+  id: "00000000-0000-4000-8000-000000000001",
+  device: { name: "An invented phone", kind: "smartphone", foldable: false },
+  parts: [{ id: "frame", name: "Frame", role: "frame", base: true }],
+  joints: [],
+  tools: [],
+  instruments: [],
+  log: [],
+  readings: [],
+  claims: [],
+  media: [],
+};
+
+describe("labelled talk", () => {
+  const all = files.map((name) => {
+    const transcript = readTranscript(bytes(name));
+    return {
+      name,
+      scores: score(
+        readNarration(transcript).draft,
+        labels(name),
+        transcript.cues.map((cue) => cue.at),
+      ),
+    };
+  });
+  it.each(all)("$name is read", ({ scores }) => {
+    expect(scores.actions).toBeGreaterThanOrEqual(0.85);
+    expect(scores.counts).toBeGreaterThanOrEqual(0.8);
+    expect(scores.readings).toBeGreaterThanOrEqual(0.9);
+    expect(scores.claims).toBeGreaterThanOrEqual(0.8);
+  });
+  it("on the whole", () => {
+    const mean = (key: "actions" | "counts" | "readings" | "claims") =>
+      all.reduce((sum, one) => sum + one.scores[key], 0) / all.length;
+    expect(mean("actions")).toBeGreaterThanOrEqual(0.93);
+    expect(mean("counts")).toBeGreaterThanOrEqual(0.93);
+    expect(mean("readings")).toBeGreaterThanOrEqual(0.97);
+    expect(mean("claims")).toBeGreaterThanOrEqual(0.95);
+  });
+});
+
+describe("a draft into a record", () => {
+  it.each(files)("%s: valid, nothing dropped, and nothing new the second time", (name) => {
+    const { draft } = readNarration(readTranscript(bytes(name)));
+    const merged = mergeDraft(empty, draft);
+    const check = checkRecord(merged.record);
+    expect(check.faults).toEqual([]);
+    const held =
+      merged.record.log.length +
+      merged.record.readings.length +
+      merged.record.claims.length +
+      (merged.record.checks?.length ?? 0) +
+      merged.leftOver.length;
+    const said =
+      draft.entries.length + draft.claims.length + draft.back.length + draft.proofs.length + draft.questions.length;
+    expect(held + merged.matched).toBeGreaterThanOrEqual(said);
+    const again = mergeDraft(merged.record, draft);
+    expect(again.added).toBeLessThanOrEqual(1);
+    for (const joint of merged.record.joints) if (joint.reach !== undefined) expect(joint.basis).toBe("inferred");
+  });
+});
+
+describe("whatever comes", () => {
+  const talk = fc.array(
+    fc.constantFrom(
+      ..."undo the two screws lift bracket out and then I do not take it off the battery weighs 3.5 grams than Sliver 5 thinner if you pull tab no wait nine under a pick . , ? it them half of a millimeters unless on with heat".split(
+        " ",
+      ),
+    ),
+    { maxLength: 60 },
+  );
+  it("never crashes on words in any order, and every entry names words that were said", () => {
+    fc.assert(
+      fc.property(talk, (words) => {
+        const text = words.join(" ");
+        if (text.trim() === "") return;
+        const { draft } = readNarration(parseTranscript(`0:01 ${text}`));
+        for (const entry of draft.entries) {
+          expect(entry.object.length).toBeGreaterThan(0);
+          expect(entry.at).toBe(1);
+          if (entry.value !== undefined) expect(Number.isFinite(entry.value)).toBe(true);
+        }
+      }),
+      { numRuns: 400 },
+    );
+  });
+  it("answers any bytes with a reading or with an error that names the line", () => {
+    fc.assert(
+      fc.property(fc.uint8Array({ maxLength: 400 }), (data) => {
+        try {
+          readNarration(readTranscript(data));
+        } catch (error) {
+          expect(error).toBeInstanceOf(InputError);
+          expect((error as InputError).path).toMatch(/^line \d+$/);
+        }
+      }),
+      { numRuns: 400 },
+    );
+  });
+  it("the same words give the same draft", () => {
+    const first = JSON.stringify(readNarration(readTranscript(bytes("a-phone.vtt"))).draft);
+    expect(JSON.stringify(readNarration(readTranscript(bytes("a-phone.vtt"))).draft)).toBe(first);
+  });
+  it("reads a hundred thousand cues and a cue of a megabyte", () => {
+    const cue = (nth: number) =>
+      `${Math.floor(nth / 60)}:${String(nth % 60).padStart(2, "0")} so the next one is here and we look at it\n`;
+    const many = Array.from({ length: 100_000 }, (_, nth) => cue(nth)).join("");
+    expect(readNarration(parseTranscript(many)).draft.entries).toEqual([]);
+    const long = `0:01 ${"undo the two screws and lift the bracket then ".repeat(22_000)}`;
+    expect(readNarration(parseTranscript(long)).draft.entries.length).toBeGreaterThan(0);
+  });
+  it.each([
+    [
+      "German",
+      "0:01 Jetzt nehme ich die beiden Schrauben heraus und hebe danach vorsichtig den kleinen Halter über dem Stecker ab.",
+    ],
+    [
+      "French",
+      "0:01 Je retire maintenant les deux vis puis je soulève doucement le petit support qui maintient le connecteur de la batterie.",
+    ],
+    [
+      "nonsense",
+      "0:01 lorem ipsum dolor sit amet consectetur adipiscing elit sed do eiusmod tempor incididunt ut labore et dolore magna aliqua",
+    ],
+  ])("%s: nothing is invented, and the reading says so", (_name, text) => {
+    const { draft, warnings } = readNarration(parseTranscript(text));
+    expect(draft.entries).toEqual([]);
+    expect(draft.claims).toEqual([]);
+    expect(warnings.map((one) => one.text).join()).toContain("English");
+  });
+});
+
+describe("rulings", () => {
+  const read = (text: string) => readNarration(parseTranscript(text)).draft;
+  const told = (text: string) =>
+    read(text).entries.map((one) => [one.action, one.object.toLowerCase(), one.count ?? one.value ?? null]);
+  it.each<[string, unknown[]]>([
+    ["Remove the three screws holding the battery bracket.", [["unscrew", "battery bracket", 3]]],
+    ["Unplug the display cable.", [["unplug", "display", null]]],
+    ["Unplug the antenna cable.", [["unplug", "antenna cable", null]]],
+    [
+      "Undo the two screws in the bracket and lift the bracket off.",
+      [
+        ["unscrew", "bracket", 2],
+        ["lift", "bracket", null],
+      ],
+    ],
+    ["Now the battery. Ten screws around, I take them out, no wait, nine.", [["unscrew", "battery", 9]]],
+    ["You don't have to remove the display for this.", []],
+    ["If you pull the cable, it tears.", []],
+    ["Usually I would take the board out first.", []],
+    ["On the old one you had to take the board out.", []],
+    ["Could you lift the battery out without heat?", []],
+    ["The battery weighs twenty nine point four grams.", [["measure", "battery", 29.4]]],
+    [
+      "The frame is almost two grams. The glass is one and a half millimetres thick.",
+      [
+        ["measure", "frame", 2],
+        ["measure", "glass", 1.5],
+      ],
+    ],
+    [
+      "Peel the graph fight sheet off. Pry it up with the spud jar.",
+      [
+        ["peel", "graphite sheet", null],
+        ["pry", "graphite sheet", null],
+      ],
+    ],
+    [
+      "Turn the phone over. Snip the side key cable.",
+      [
+        ["turn", "phone", null],
+        ["cut", "side key", null],
+      ],
+    ],
+  ])("%s", (text, entries) => {
+    expect(told(text)).toEqual(entries);
+  });
+  it("claims are no readings", () => {
+    const draft = read(
+      "The Sliver 6 is here beside the Sliver 5. The battery is a bit over a fifth of the phone's mass. It is 9.1 grams lighter than the battery in the Sliver 5.",
+    );
+    expect(draft.entries).toEqual([]);
+    expect(draft.claims.map((one) => [one.subject, one.relation, one.value, one.unit])).toEqual([
+      ["battery", "fraction", 0.2, "1"],
+      ["battery", "lighter", 9.1, "g"],
+    ]);
+    expect(draft.claims[0]!.band).toBe("just-over");
+  });
+  it("the way back and what was tried have lists of their own", () => {
+    const draft = read(
+      "Putting it back. Plug the battery back in. Tighten the three screws of the battery bracket. The touch works.",
+    );
+    expect(draft.entries).toEqual([]);
+    expect(draft.back.map((one) => [one.action, one.object, one.count ?? null])).toContainEqual([
+      "fasten",
+      "battery bracket",
+      3,
+    ]);
+    expect(draft.proofs.map((one) => [one.what, one.result])).toEqual([["touch", "works"]]);
+  });
+});

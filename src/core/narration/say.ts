@@ -1,0 +1,89 @@
+/**
+ * A script tried before the take: each sentence with figures comes back with a verdict on what the record bears and a
+ * sentence that may be said. Claims are judged by the measuring code; a plain figure is held against the reading of the
+ * same thing.
+ */
+import { benchOf, figuresOf, judgeClaims, type Verdict } from "../measure/index.ts";
+import type { TeardownRecord } from "../record/index.ts";
+import { convert } from "../units/index.ts";
+import type { DraftEntry } from "./draft.ts";
+import { mergeDraft } from "./merge/merge.ts";
+import { partFor } from "./merge/names.ts";
+import { readNarration } from "./read.ts";
+import type { Transcript } from "./transcript/index.ts";
+
+export interface SaidVerdict {
+  /** The words of the script. */
+  readonly text: string;
+  readonly verdict: Verdict;
+  /** Probability that what is said is true; null where it cannot be told. */
+  readonly probability: number | null;
+  /** A sentence that may be said. */
+  readonly wording: string;
+  readonly restsOn: readonly string[];
+}
+
+export function trySay(script: Transcript, record: TeardownRecord, sibling?: TeardownRecord): readonly SaidVerdict[] {
+  const { draft } = readNarration(script);
+  // The record's own claims are no part of the script.
+  const bare: TeardownRecord = { ...record, claims: [], log: [] };
+  const { record: said } = mergeDraft(bare, { ...draft, entries: [], back: [], proofs: [], questions: [] });
+  const bench = benchOf(said);
+  const other = sibling === undefined ? undefined : benchOf(sibling, "sibling:");
+  const verdicts = new Map(judgeClaims(bench, other).map((one) => [one.id, one]));
+  const claims = said.claims.flatMap((claim) => {
+    const one = verdicts.get(claim.id);
+    return one === undefined
+      ? []
+      : [
+          {
+            text: claim.text,
+            verdict: one.verdict,
+            probability: one.probability ?? null,
+            wording: one.wording,
+            restsOn: one.restsOn,
+          },
+        ];
+  });
+  const figures = draft.entries
+    .filter((entry) => entry.action === "measure")
+    .map((entry) => figureVerdict(entry, record));
+  return [...claims, ...figures];
+}
+
+/** A plain figure against the reading of the same thing: within its expanded uncertainty it may be said. */
+function figureVerdict(entry: DraftEntry, record: TeardownRecord): SaidVerdict {
+  const part = partFor(record.parts, entry.object);
+  const of = part?.id ?? "device";
+  const readings = figuresOf({ ...record, claims: [] }).readings.filter(
+    (one) => one.of.length === 1 && one.of[0] === of && one.quantity === entry.quantity && one.record === undefined,
+  );
+  const reading = readings.at(-1);
+  const name = part?.name ?? record.device.name;
+  if (reading === undefined || entry.value === undefined || entry.unit === undefined)
+    return {
+      text: entry.text,
+      verdict: "cannot-tell",
+      probability: null,
+      wording: `We have no reading of the ${entry.quantity} of ${name}.`,
+      restsOn: [],
+    };
+  const value = convert(entry.value, entry.unit as Parameters<typeof convert>[1], reading.unit);
+  const half = reading.U ?? 0;
+  // A figure said with fewer places stands for the interval that rounds to it.
+  const rounding = 0.5 * convert(10 ** -places(entry.value), entry.unit as Parameters<typeof convert>[1], reading.unit);
+  const fits = Math.abs(value - reading.value) <= half + rounding;
+  return {
+    text: entry.text,
+    verdict: fits ? "supported" : "not-supported",
+    probability: null,
+    wording: `${name}: ${entry.quantity} ${reading.text}.`,
+    restsOn: [reading.id],
+  };
+}
+
+function places(value: number): number {
+  const text = String(value);
+  const dot = text.indexOf(".");
+  return dot < 0 ? 0 : text.length - dot - 1;
+}
