@@ -30,6 +30,8 @@ import { clauseText, clauseWords, mention, type State, simplePhrase } from "./st
 
 /** How many clauses a thing spoken of waits for its verb. */
 const WAITS = 5;
+/** Entries looked back at: keeps the time linear in a recording of any length. */
+const RECENT = 120;
 
 export function readWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
   const group = clause.group;
@@ -302,7 +304,7 @@ function resolveThings(
         ? (one) =>
             workable(one) &&
             one.classes[0] !== "side" &&
-            !state.entries.some((e) => e.action === "lift" && e.object === nounText(one))
+            !state.entries.slice(-RECENT).some((e) => e.action === "lift" && e.object === nounText(one))
         : workable,
     );
     // "The battery has a pull tab, I pull on that, and it comes out": the tab has done its work.
@@ -320,7 +322,8 @@ function resolveThings(
       : null;
     const np = other ?? (found === null && onDevice ? state.device : found);
     // "Two strips … I pull them": still two.
-    const several = np?.plural === true && (np.classes.includes("tab") || isPlug(np));
+    const several =
+      np?.plural === true && (np.classes.includes("tab") || isPlug(np) || state.lastActionClause === index - 1);
     if (np !== null)
       out.push(
         thing.count === null && several
@@ -385,7 +388,8 @@ function pendingFor(state: State, index: number, w: string, count: number | null
   if (count === null && w !== "it") {
     const later = state.mentions.findLast((m) => m.clause > one.clause && m.strong && m.np.plural && !isFastener(m.np));
     const done =
-      later !== undefined && state.entries.some((e) => e.clause > one.clause && sameName(e.object, nounText(later.np)));
+      later !== undefined &&
+      state.entries.slice(-RECENT).some((e) => e.clause > one.clause && sameName(e.object, nounText(later.np)));
     if (later !== undefined && !done) return null;
   }
   return one;
@@ -476,7 +480,10 @@ function perform(
         });
         return;
       }
-      emit(state, clause, index, { ...base, action: "heat", object: nounText(target), np: target, tool: source });
+      // "With its back down": that face is heated.
+      const down = target.classes.includes("device") && / (?:back|rear) down /.test(clauseWords(state, clause));
+      const face = down ? simplePhrase("back", ["side"]) : target;
+      emit(state, clause, index, { ...base, action: "heat", object: nounText(face), np: face, tool: source });
       return;
     }
     case "wet": {
@@ -556,6 +563,19 @@ function perform(
       return;
     }
     case "pry": {
+      const cut = state.entries.at(-1);
+      if (
+        np.classes.includes("clip") &&
+        clause.lead.includes("and") &&
+        cut?.action === "slice" &&
+        cut.clause === index - 1
+      ) {
+        // "I go around with the tool and pop the clips": one piece of work.
+        cut.action = "pry";
+        state.lastAction = "pry";
+        state.lastActionClause = index;
+        return;
+      }
       const since = took(state, index);
       const target =
         isTool(np) && !np.classes.includes("part")
@@ -915,7 +935,7 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     Number.isInteger(moreCount) &&
     / (?:more|others|other) /.test(words) &&
     screws === undefined &&
-    state.entries.some((one) => one.action === "unscrew" && index - one.clause <= 8) &&
+    state.entries.slice(-RECENT).some((one) => one.action === "unscrew" && index - one.clause <= 8) &&
     args.quantities.length === 0 &&
     !words.includes(" than ")
   ) {
@@ -970,6 +990,7 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
     /^(?:it|they|this|that|these|those)$/.test(args.subjectPronoun ?? "") &&
     !words.startsWith(" this is ");
   const counted = (np: NounPhrase) => there && np.classes.includes("part") && np.role !== null && np.role !== "gasket";
+  if (spokenOf) for (const { np } of named) if (!isPlug(np)) mention(state, np, index, false);
   const parts = spokenOf
     ? []
     : be && args.subjects.some((one) => one.kind === "noun")
@@ -1074,7 +1095,7 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       ) {
         state.topic = completed(state, first.np);
         state.topicClause = index;
-        const mark = first.np.classes.includes("film") && /^(?:label|sticker|print)$/.test(first.np.head);
+        const mark = /^(?:label|sticker|print|printing|marking|writing|text)$/.test(first.np.head);
         if (!mark && (args.quantities.length === 0 || args.subjects.includes(first))) state.focus = state.topic;
       }
     }
@@ -1321,7 +1342,20 @@ function noteScrews(
     np.of ??
     (onEach ? null : where) ??
     (state.place !== null && state.place.clause === index - 1 && clause.before === 1 ? state.place.np : null);
-  const topic = state.topic !== null && index - state.topicClause <= 6 ? state.topic : null;
+  // What was just worked on, or what was named since.
+  const worked =
+    state.lastActionClause > state.topicClause &&
+    index - state.lastActionClause <= 2 &&
+    state.lastAction !== "lift" &&
+    state.lastAction !== "unscrew"
+      ? (state.lastObjects.at(-1) ?? null)
+      : null;
+  const topic =
+    worked !== null && !worked.classes.includes("side") && !worked.classes.includes("glue")
+      ? worked
+      : state.topic !== null && index - state.topicClause <= 6
+        ? state.topic
+        : null;
   const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);
   const whole = holder === null ? null : completed(state, holder);
   const more =

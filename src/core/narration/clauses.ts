@@ -96,6 +96,15 @@ function boundary(
       return one.w === "but" || predicateAhead(elements, tokens, k + 1) ? 0 : -1;
     if (OPENERS.has(one.w)) {
       if (CONJUNCTIONS.has(before.kind === "word" ? before.w : "") && current.length === 1) return -1;
+      // "The battery now lifts out".
+      if (
+        /^(?:now|then)$/.test(one.w) &&
+        before.kind === "noun" &&
+        next.kind === "group" &&
+        next.form === "s" &&
+        verb === undefined
+      )
+        return -1;
       // "… off now.", "right away": closing words, and no opening ones.
       if (tokens[one.j - 1]!.stop >= 2 || next === undefined) return stop === 1 ? 0 : -1;
       if (
@@ -326,10 +335,14 @@ function glued(
     )
   )
     return !(one.kind === "pronoun" && SUBJECTS.has(one.w)) || !BE.has(last.w);
+  // "Take out. Both screws", "two screws on. Each fan": a verb or a preposition that still wants its name.
+  const wants = /^(?:off|out|away)$/.test(last.w)
+    ? current.at(-2)?.kind === "group" && (current.at(-2) as VerbGroup).form === "base"
+    : /^(?:on|in|under|behind|along|across|near|over|around|below|above)$/.test(last.w);
   if (
-    /^(?:on|in|under|behind|along|across|near|over|around|below|above|off|out)$/.test(last.w) &&
+    wants &&
     one.kind === "noun" &&
-    one.np.det !== null &&
+    (one.np.det !== null || one.np.every || one.np.each) &&
     !predicateAhead(elements, tokens, k)
   )
     return true;

@@ -27,6 +27,7 @@ export function emit(state: State, clause: Clause, index: number, work: Work): W
   const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
   const count = work.count ?? undefined;
   if (work.action === "lift" || work.action === "shift") impliedScrews(state, clause, index, work);
+  if (work.action === "lift" && /^(?:back-cover|display)$/.test(work.np?.role ?? "")) opened(state, work.object);
   const screws = state.entries.at(-1);
   if (work.action === "lift" && screws?.loose === true && screws.clause === index - 1) {
     screws.object = work.object;
@@ -62,6 +63,12 @@ export function emit(state: State, clause: Clause, index: number, work: Work): W
   state.entries.push(entry);
   after(state, index, work, entry);
   return entry;
+}
+
+/** A gap made in "the phone" was made at the part that comes off. */
+function opened(state: State, object: string): void {
+  for (const one of state.entries.slice(-8))
+    if (/^(?:pry|slice)$/.test(one.action) && one.np !== null && one.np.classes[0] === "device") one.object = object;
 }
 
 /** "Seven screws, then it falls in my hand": screws told of a part that comes off were taken out. */

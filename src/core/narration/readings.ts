@@ -215,11 +215,7 @@ function objectOf(
   if (subject?.kind === "noun" && !subject.np.classes.includes("quantity")) {
     if (subject.np.earlier && state.focus !== null && subject.np.classes.includes("device"))
       return earlierFocus(state, subject.np);
-    if (
-      subject.np.classes.includes("film") &&
-      /^(?:label|sticker|print)$/.test(subject.np.head) &&
-      state.focus !== null
-    )
+    if (/^(?:label|sticker|print|printing|marking|writing|text|rating)$/.test(subject.np.head) && state.focus !== null)
       return named(state.focus);
     return named(subject.np);
   }

@@ -16,7 +16,9 @@ const IN_AGAIN =
 export function readBack(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): boolean {
   const group = clause.group;
   const words = clauseWords(state, clause);
-  const returning = / (?:back in|back on|back into|back down|back onto|back together) /.test(words);
+  const returning = /(?<! (?:its|the|a|my)) (?:back in|back on|back into|back down|back onto|back together) /.test(
+    words,
+  );
   const back = state.wayBack || returning || group?.sort === "back";
   if (!back) return false;
   // "Putting it back": the whole device is meant; what is put back follows.
@@ -72,7 +74,8 @@ const FUNCTIONS =
 /** "Touch works", "the front camera still works", "it boots", "face unlock fails". */
 export function readProof(state: State, clause: Clause, stand: Standing): void {
   if (!stand.figures || stand.conditional || clause.after === 3) return;
-  const words = clauseWords(state, clause);
+  // "The touch works": the function may stand in the clause before, where captions give no sign.
+  const words = `${clause.before === 0 ? state.lastWords : ""}${clauseWords(state, clause)}`;
   const works =
     / (?:works|work|working|worked|boots|boots up|turns on|comes on|powers on|is fine|responds|is alive) /.test(words);
   const fails = / (?:fails|failed|is dead|does not work|do not work|does not respond|not working|does not boot) /.test(

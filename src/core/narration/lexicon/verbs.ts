@@ -88,7 +88,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   bring: "*+out/off:remove; film+up:peel",
   lift: "gap/side+-/up:pry; latch:none; clip:pry; plug+off/up/out/away/-:unplug; film/tab:peel; chip:remove; device+-/up:none; *+off/out/away/free/clear/up/-/from:remove",
   hoist: "*+off/out/away/up/-:remove",
-  raise: "latch:none; part/thing/pron+-/up:shift",
+  raise: "latch:none; *+out/off/away/up/-:remove",
   ease: "gap/side:pry; plug:unplug; *+off/out/away/up/free/loose:remove",
   slide:
     "cutter:slice; latch:none; plug+out/off/-/to:unplug; solvent:none; *+out/off/away/free/up/from:remove; tool+under/underneath/beneath/in:insert",

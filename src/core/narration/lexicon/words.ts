@@ -22,7 +22,7 @@ export const CONJUNCTIONS = list(
 );
 /** Words at which a new clause begins, whatever stands before them. */
 export const OPENERS = list(
-  "then so because when whenever while whilst if unless until till although though whereas but now next okay ok alright finally afterwards first firstly secondly thirdly lastly well anyway right meanwhile since once before after which who where",
+  "then so because when whenever while whilst if unless until till although though whereas but now next okay ok alright finally afterwards first firstly secondly thirdly lastly well anyway right meanwhile usually normally since once before after which who where",
 );
 export const CONDITIONS = list("if unless whenever");
 export const NEGATIONS = list("not never without no nor neither cannot avoid");
