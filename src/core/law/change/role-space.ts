@@ -89,11 +89,25 @@ export class RoleSpace {
     const key = mine.join();
     const before = this.states.get(key);
     if (before !== undefined) return before;
+    const same = this.unchanged(mine);
+    if (same !== undefined) {
+      this.states.set(key, same);
+      return same;
+    }
     let record = this.record;
     for (const index of mine) record = applyChange(this.rules, record, this.changes[index]);
     const state = this.evaluate(record);
     this.states.set(key, state);
     return state;
+  }
+
+  /** The state of a smaller set, where its certificate says that the one change more alters nothing. */
+  private unchanged(mine: readonly number[]): RoleState | undefined {
+    for (const index of mine) {
+      const without = mine.filter((other) => other !== index).join();
+      if (this.certificates.get(without)?.includes(index) === false) return this.states.get(without);
+    }
+    return undefined;
   }
 
   /** The structural changes that can matter here and are not made yet. */
