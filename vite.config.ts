@@ -31,5 +31,5 @@ export default defineConfig({
       treeshake: { moduleSideEffects: (id) => !id.startsWith(core) },
     },
   },
-  server: { proxy: { "/api": process.env.UNSEAM_API ?? "http://127.0.0.1:4173" } },
+  server: { proxy: { "/api": process.env.UNSEAM_API ?? "http://127.0.0.1:4680" } },
 });

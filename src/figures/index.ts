@@ -5,6 +5,7 @@
  */
 export { spokenRange, spokenTime } from "./axis.ts";
 export { type BarFigure, type BarOptions, type BarRow, drawBars } from "./bars/mass-bars.ts";
+export { type MassReading, massRows } from "./bars/mass-rows.ts";
 export type { Seen } from "./device/bare.ts";
 export { closedView, type DeviceDrawing, type DrawingInput, drawDevice } from "./device/drawing.ts";
 export { materialClass } from "./device/material-class.ts";

@@ -1,9 +1,14 @@
-import { type BarRow, drawBars } from "../../figures/index.ts";
+import type {
+  ClaimVerdict,
+  Figures as FiguresAnswer,
+  ReadingResult,
+  ThicknessBudget,
+} from "../../core/measure/index.ts";
+import { drawBars, massRows } from "../../figures/index.ts";
 import type { KeptRecord } from "../../server/api.ts";
 import { useBench } from "../bench/bench.tsx";
-import type { ClaimVerdict, FiguresAnswer, ReadingFigure, ThicknessBudget } from "../data/answers.ts";
 import { useAnswer } from "../data/use-answer.ts";
-import { Remarks } from "../face/caution.tsx";
+import { OpenQuestion, Remarks } from "../face/caution.tsx";
 import { Fault } from "../face/fault.tsx";
 import { Figure, Figures } from "../face/figure.tsx";
 import { PageHead, Section, Waiting } from "../face/page-head.tsx";
@@ -70,7 +75,11 @@ function Shown(props: {
   const { record, part, choose } = useBench();
   const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
   const { mass, battery } = answer;
-  const massRows = barRows(answer, beside, siblingRecord, nameOf, record.parts);
+  const bars = massRows(
+    record,
+    answer.readings,
+    beside === null || siblingRecord === null ? null : { record: siblingRecord.record, readings: beside.readings },
+  );
   const readings = part === null ? answer.readings : answer.readings.filter((one) => one.of.includes(part.id));
   const claims =
     part === null ? answer.claims : answer.claims.filter((one) => claimSubjects(record, one).includes(part.id));
@@ -89,33 +98,31 @@ function Shown(props: {
           }
         />
         <Figure value={mass.residual === null ? "not known" : `${digits(mass.residual, 2)} g`} note="unaccounted for" />
-        {battery === null ? null : (
-          <>
-            <Figure
-              value={battery.energyWh === null ? "not known" : `${digits(battery.energyWh, 2)} Wh`}
-              note="energy of the cell"
-            />
-            <Figure
-              value={battery.whPerKg === null ? "not known" : `${digits(battery.whPerKg, 0)} Wh/kg`}
-              note="per mass"
-            />
-            <Figure
-              value={battery.whPerL === null ? "not known" : `${digits(battery.whPerL, 0)} Wh/L`}
-              note="per volume"
-            />
-          </>
-        )}
+        <>
+          <Figure
+            value={battery.energyWh === null ? "not known" : `${digits(battery.energyWh, 2)} Wh`}
+            note="energy of the cell"
+          />
+          <Figure
+            value={battery.whPerKg === null ? "not known" : `${digits(battery.whPerKg, 0)} Wh/kg`}
+            note="per mass"
+          />
+          <Figure
+            value={battery.whPerL === null ? "not known" : `${digits(battery.whPerL, 0)} Wh/L`}
+            note="per volume"
+          />
+        </>
       </Figures>
       <p className="sentence">
         {closureWords(mass, "g", 2)}
         {mass.missing.length > 0 ? ` In no reading: ${mass.missing.map(nameOf).join(", ")}.` : ""}
       </p>
-      {massRows.length === 0 ? null : (
+      {bars.length === 0 ? null : (
         <Section title="Mass by part">
           <Picture
             most={760}
             draw={(width) =>
-              drawBars(massRows, {
+              drawBars(bars, {
                 width,
                 unit: "g",
                 quantity: "Mass",
@@ -161,16 +168,16 @@ function Shown(props: {
             { head: "to say instead", cell: (one) => one.wording },
             {
               head: "rests on",
-              cell: (one) => (typeof one.restsOn === "string" ? one.restsOn : one.restsOn.join(", ")),
+              cell: (one) => one.restsOn.join(", "),
             },
           ]}
         />
       </Section>
       <Section title={part === null ? "Readings" : `Readings of ${part.name}`}>
-        <Table<ReadingFigure>
+        <Table<ReadingResult>
           caption="Readings with their uncertainty"
           rows={readings}
-          rowKey={(one) => one.id ?? `${one.of.join()} ${one.quantity} ${one.text}`}
+          rowKey={(one) => one.id}
           empty="Nothing was measured."
           columns={[
             {
@@ -192,15 +199,35 @@ function Shown(props: {
             {
               head: "how sure",
               cell: (one) =>
-                one.u === null
-                  ? "no instrument limits recorded"
-                  : `u ${tidy(one.u)} ${one.unit}${one.k == null ? "" : `, k ${one.k.toFixed(2)}`}`,
+                [
+                  `u ${tidy(one.u)} ${one.unit}`,
+                  ...(one.k === null ? [] : [`k ${one.k.toFixed(2)}`]),
+                  ...one.warnings,
+                ].join(", "),
             },
             { head: "instrument", cell: (one) => instrumentOf(record, one) },
           ]}
         />
       </Section>
-      <Remarks title="Said about these figures" lines={answer.warnings ?? []} />
+      {answer.flags.length === 0 ? null : (
+        <Section title="Hardly right">
+          {answer.flags.map((flag) => (
+            <OpenQuestion key={`${flag.about} ${flag.kind}`}>
+              {nameOf(flag.about)}: {flag.text}
+            </OpenQuestion>
+          ))}
+        </Section>
+      )}
+      <Remarks
+        title="Said about these figures"
+        lines={[
+          ...answer.warnings,
+          ...mass.warnings,
+          ...battery.warnings,
+          ...battery.assumptions,
+          ...battery.transport,
+        ]}
+      />
     </>
   );
 }
@@ -214,51 +241,8 @@ function claimSubjects(record: KeptRecord["record"], verdict: ClaimVerdict): rea
   return claim === undefined ? [] : [...claim.subject, ...(claim.than === undefined ? [] : [claim.than])];
 }
 
-function instrumentOf(record: KeptRecord["record"], figure: ReadingFigure): string {
+function instrumentOf(record: KeptRecord["record"], figure: ReadingResult): string {
   const reading = record.readings.find((one) => one.id === figure.id);
   const instrument = record.instruments.find((one) => one.id === reading?.instrument);
   return instrument === undefined ? "" : (instrument.name ?? instrument.kind);
-}
-
-const MOST_BARS = 24;
-
-/** Readings of single parts, heaviest first, each beside the sibling's part with the same role or name. */
-function barRows(
-  answer: FiguresAnswer,
-  beside: FiguresAnswer | null,
-  siblingRecord: KeptRecord | null,
-  nameOf: (id: string) => string,
-  parts: KeptRecord["record"]["parts"],
-): BarRow[] {
-  const single = (figures: FiguresAnswer) =>
-    figures.readings.filter((one) => one.quantity === "mass" && one.unit === "g" && one.of.length === 1);
-  const theirs = new Map((beside === null ? [] : single(beside)).map((one) => [one.of[0]!, one]));
-  const partner = (id: string): ReadingFigure | undefined => {
-    const part = parts.find((one) => one.id === id);
-    const others = siblingRecord?.record.parts ?? [];
-    const match =
-      others.find((one) => one.name === part?.name) ??
-      (part?.role === undefined || part.role === "other" || others.filter((one) => one.role === part.role).length !== 1
-        ? undefined
-        : others.find((one) => one.role === part.role));
-    return match === undefined ? undefined : theirs.get(match.id);
-  };
-  const figure = (one: ReadingFigure) =>
-    one.U === null ? { value: one.value } : { value: one.value, low: one.value - one.U, high: one.value + one.U };
-  const known = new Set(parts.map((one) => one.id));
-  const seen = new Set<string>();
-  return single(answer)
-    .filter((one) => known.has(one.of[0]!) && !seen.has(one.of[0]!) && seen.add(one.of[0]!))
-    .sort((a, b) => b.value - a.value)
-    .slice(0, MOST_BARS)
-    .map((one) => {
-      const other = partner(one.of[0]!);
-      return {
-        part: one.of[0]!,
-        name: nameOf(one.of[0]!),
-        figure: figure(one),
-        words: one.text,
-        ...(other === undefined ? {} : { sibling: figure(other) }),
-      };
-    });
 }
