@@ -364,6 +364,15 @@ function resolveThings(
       state.waiting = { verb, clause: index, at: state.tokens[clause.i]!.at };
       return null;
     }
+    // "Is unplugged and pulled out": of the same thing.
+    if (
+      clause.group!.form === "past" &&
+      !clause.group!.helped &&
+      clause.lead.includes("and") &&
+      state.lastActionClause === index - 1 &&
+      state.lastObjects.length > 0
+    )
+      return [...state.lastObjects];
     if (state.topic !== null && index - state.topicClause <= 3) return [state.topic];
     const np = referent(state, "it", index);
     return np === null ? null : [np];
@@ -412,7 +421,11 @@ function perform(
   switch (sense) {
     case "remove": {
       const face = np.classes[0] === "side" && /^(?:back|front|rear)$/.test(np.head);
-      const action = face ? "lift" : removal(np.classes);
+      // "Raised with the suction handle": a gap is made.
+      const cup = args.phrases.some(
+        ({ prep, thing }) => prep === "with" && thing.kind === "noun" && thing.np.classes.includes("suction"),
+      );
+      const action = cup && !np.classes.includes("fastener") ? "pry" : face ? "lift" : removal(np.classes);
       if (action === "none") return;
       if (action === "unscrew") {
         unscrew(state, clause, args, index, np, base);
@@ -706,7 +719,12 @@ function unscrew(
   });
   if (holderPhrase !== null) mention(state, holderPhrase, index, true);
   else if (np.owner !== null) mention(state, simplePhrase(np.owner, ["part"]), index, true);
-  if (holderPhrase === null && np.owner === null && state.tokens[clause.j]?.w === "and") entry.loose = true;
+  if (
+    holderPhrase === null &&
+    np.owner === null &&
+    (state.tokens[clause.j]?.w === "and" || clause.lead.some((w) => w === "after" || w === "once" || w === "when"))
+  )
+    entry.loose = true;
 }
 
 function driverOf(_np: NounPhrase, args: Arguments): NounPhrase | null {
@@ -788,7 +806,7 @@ function withoutObject(
     senseOf(base, shape, particles) ??
     (state.insert !== null &&
     !(base === "go" && args.particles.size === 0) &&
-    /^(?:go|run|slide|work|twist|cut|slice|move|keep)$/.test(base)
+    /^(?:go|run|slide|work|twist|cut|slice|saw|move|keep)$/.test(base)
       ? base === "twist"
         ? "pry"
         : "slice"
@@ -1318,7 +1336,8 @@ function noteScrews(
 ): void {
   if (np.earlier || np.count === null || np.count === 0) return;
   const words = clauseWords(state, clause);
-  if (/ (?:total|in all|altogether|all together|count|counted|makes) /.test(words)) return;
+  const held1 = clause.group?.sort === "hold" || / each /.test(words);
+  if (!held1 && / (?:total|in all|altogether|all together|count|counted|makes) /.test(words)) return;
   if (
     clause.group?.base === "be" &&
     np.count === 1 &&
@@ -1358,12 +1377,16 @@ function noteScrews(
         : null;
   const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);
   const whole = holder === null ? null : completed(state, holder);
+  // "Two screws each, four in total".
+  const all = / (?:total|all|altogether) /.test(words)
+    ? clause.elements.find((one) => one.kind === "number" && Number.isInteger(one.value) && one.value > np.count!)
+    : undefined;
   const more =
     state.pending !== null && !state.pending.used && index - state.pending.clause <= 1 && / more /.test(words);
   if (more) return;
   state.pending = {
     np,
-    count: np.count,
+    count: all?.kind === "number" ? all.value : np.count,
     holder: whole,
     topical: held === null && (subject !== null || topic !== null),
     at: state.tokens[clause.i]!.at,

@@ -67,7 +67,13 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
           verbBefore &&
           /^(?:off|out|up|away|free|loose|open|apart|aside|over|back|clear|down)$/.test(one.w) &&
           next !== "of");
-      if (led && !particle && PREPOSITIONS.has(one.w))
+      // "After four screws have been removed": the time of a clause, and no place.
+      const when =
+        !after &&
+        clause.group !== null &&
+        clause.group.form !== "ing" &&
+        /^(?:after|before|since|until|till|once)$/.test(one.w);
+      if (led && !particle && !when && PREPOSITIONS.has(one.w))
         prep = one.w === "of" && prep === null && particles.has("out") ? "out of" : one.w;
       else if (one.w !== "of") prep = null;
       return;

@@ -346,6 +346,10 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
     const last = state.entries.at(-1);
     if (last?.quantity === "count") return last.object;
   }
+  if (found.relation === "same" && named === undefined) {
+    const counted = clause.elements.find((one) => one.kind === "noun" && isFastener(one.np) && one.j <= found.at);
+    if (counted?.kind === "noun") return counted.np.text || "screws";
+  }
   // "Five fewer screws", "same width": what is compared stands after the word.
   const after = clause.elements.find(
     (one) => one.kind === "noun" && one.i <= found.end && one.j > found.at && (isFastener(one.np) || workable(one.np)),

@@ -192,7 +192,14 @@ function beforeVerb(group: VerbGroup, verb: VerbGroup, current: readonly Element
     group.helped ||
     group.form === "s" ||
     (group.form === "past" && group.sort !== "hold") ||
-    (group.sort === "common" && group.form === "base");
+    (group.sort === "common" && group.form === "base") ||
+    // "… the three cameras lift right out".
+    (/^(?:lift|slide|come|pop|fall|drop|pull|go)$/.test(group.base) &&
+      group.form === "base" &&
+      !group.infinitive &&
+      current.at(-1)?.kind === "noun" &&
+      (current.at(-1) as { np: { plural: boolean } }).np.plural &&
+      verb.sort === "aux");
   // "… and then the screen comes off": the name just before the verb is its subject.
   const tail = subjectTail(current, tokens);
   if (finite && tail > 0 && tail < current.length && group.form !== "ing") {

@@ -55,9 +55,12 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const before = lead.has("before") || lead.has("until") || lead.has("till");
   const purpose = group?.infinitive === true;
   const earlierSubject = args.subjects.some((one) => one.kind === "noun" && one.np.earlier);
-  const earlierPlace = args.phrases.some(
-    ({ prep, thing }) => /^(?:on|in|with|for|from)$/.test(prep) && thing.kind === "noun" && thing.np.earlier,
-  );
+  const compares = / (?:than|same|like) /.test(words);
+  const earlierPlace =
+    !compares &&
+    args.phrases.some(
+      ({ prep, thing }) => /^(?:on|in|with|for|from)$/.test(prep) && thing.kind === "noun" && thing.np.earlier,
+    );
   const earlierWords =
     / (?:on|in|with|for) (?:the |my |our )?(?:old|older|previous|earlier|former|other|last|first) (?:one|ones|model|generation|version|phone|tablet|laptop|watch|device|year)/.test(
       words,

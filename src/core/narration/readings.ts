@@ -273,6 +273,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
     if (one.kind !== "noun" || one.np.count === null || one.np.count < 1 || one.np.earlier) continue;
     const np = one.np;
     const number = one.np.count;
+    if (isFastener(np) && (clause.group?.sort === "hold" || / each /.test(words))) continue;
     const screws = isFastener(np);
     const bare =
       screws &&

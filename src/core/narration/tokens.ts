@@ -26,6 +26,7 @@ const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   gonna: ["going", "to"],
   wanna: ["want", "to"],
   gotta: ["got", "to"],
+  em: ["them"],
   lemme: ["let", "me"],
   gimme: ["give", "me"],
   cannot: ["can", "not"],

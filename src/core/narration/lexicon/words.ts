@@ -234,6 +234,8 @@ export const HABITUAL: readonly string[] = [
   "other brands",
   "other makers",
   "another phone",
+  "another one of these",
+  "another one",
   "my own phone",
   "every time",
   "most people",
