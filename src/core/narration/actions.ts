@@ -35,6 +35,7 @@ const RECENT = 120;
 
 export function readWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
   const group = clause.group;
+  if (!stand.earlier && !stand.conditional) noteOfPlace(state, clause, args, stand, index);
   if (group === null || group.sort === "aux" || (group.sort === "hold" && !objectsLikeWork(group.base, args))) {
     fragment(state, clause, args, stand, index);
     return;
@@ -202,6 +203,8 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
   }
   if (!stand.work) {
     for (const np of resolved) if (workable(np)) mention(state, np, index, false);
+    for (const { thing } of args.phrases)
+      if (thing.kind === "noun" && workable(thing.np)) mention(state, thing.np, index, false);
     return;
   }
   for (const np of resolved) {
@@ -222,6 +225,18 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
         at: state.waiting!.at,
       });
     const sense = senseOf(group.base, classes, particles);
+    if (sense === null && group.base === "get" && screws !== undefined) {
+      // "Five screws, got them".
+      noteScrews(
+        state,
+        clause,
+        args,
+        index,
+        screws.np,
+        args.subjects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun"),
+      );
+      return;
+    }
     if (sense === null || sense === "none") {
       if (workable(np)) mention(state, np, index, false);
       continue;
@@ -1120,6 +1135,55 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
   }
 }
 
+/** "It sits under a lid", "you can't get at the side key until the board is out": where a part is, in so many words. */
+function noteOfPlace(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  if (!stand.figures || stand.negated || clause.group === null) return;
+  const over = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:under|underneath|beneath|behind|below)$/.test(prep) &&
+      thing.kind === "noun" &&
+      thing.np.classes.some((cls) => cls === "part" || cls === "film"),
+  );
+  const sits =
+    clause.group.base === "be" ||
+    /^(?:sit|rest|sits|sat|lie|lies|lay|hide|hides|hidden|live|lives|stays|stay|rest|rests)$/.test(clause.group.base);
+  if (over !== undefined && sits) {
+    const subject = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+    const np =
+      subject?.np ??
+      (/^(?:it|they|that|this)$/.test(args.subjectPronoun ?? "") ? referent(state, args.subjectPronoun!, index) : null);
+    if (np === null || !np.classes.includes("part")) return;
+    state.notes.push({
+      at: state.tokens[clause.i]!.at,
+      action: "note",
+      object: nounText(np),
+      np,
+      text: clauseText(state, clause),
+      clause: index,
+    });
+  }
+}
+
+/** The second half of "not … until the board is out". */
+export function noteOfOrder(state: State, clause: Clause, args: Arguments, index: number): void {
+  const off = args.particles.has("out") || args.particles.has("off") || args.particles.has("away");
+  if (!clause.lead.includes("until") || !off || clause.group === null || !/(?:not|never) /.test(state.lastWords))
+    return;
+  const over = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes.includes("part"),
+  );
+  const about = state.mentions.findLast((one) => one.clause === index - 1 && one.np.classes.includes("part"));
+  if (over === undefined || about === undefined) return;
+  state.notes.push({
+    at: state.tokens[clause.i]!.at,
+    action: "note",
+    object: nounText(about.np),
+    np: about.np,
+    text: `${state.lastWords.trim()} ${clauseText(state, clause)}`,
+    clause: index,
+  });
+}
+
 const unique = <T extends { readonly i: number }>(list: readonly T[]) =>
   list.filter((one, at) => list.findIndex((other) => other.i === one.i) === at);
 
@@ -1378,15 +1442,18 @@ function noteScrews(
   const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);
   const whole = holder === null ? null : completed(state, holder);
   // "Two screws each, four in total".
+  const numbers = clause.elements.flatMap((one) =>
+    one.kind === "number" ? [one.value] : one.kind === "pronoun" && one.count !== null ? [one.count] : [],
+  );
   const all = / (?:total|all|altogether) /.test(words)
-    ? clause.elements.find((one) => one.kind === "number" && Number.isInteger(one.value) && one.value > np.count!)
+    ? numbers.find((one) => Number.isInteger(one) && one > np.count!)
     : undefined;
   const more =
     state.pending !== null && !state.pending.used && index - state.pending.clause <= 1 && / more /.test(words);
   if (more) return;
   state.pending = {
     np,
-    count: all?.kind === "number" ? all.value : np.count,
+    count: all ?? np.count,
     holder: whole,
     topical: held === null && (subject !== null || topic !== null),
     at: state.tokens[clause.i]!.at,

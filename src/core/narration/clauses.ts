@@ -398,6 +398,8 @@ function tailPhrase(elements: readonly Element[], tokens: readonly Token[], k: n
     if (tokens[one.j - 1]!.stop > 1) return nouns > 0;
     if (tokens[one.j - 1]!.stop === 1) {
       const after = elements[at + 1];
+      // "With the handle, the display is raised": what follows has a subject and a verb of its own.
+      if (after?.kind === "noun" && predicateAhead(elements, tokens, at + 1)) return false;
       return nouns > 0 && !(after?.kind === "pronoun" && SUBJECTS.has(after.w));
     }
   }

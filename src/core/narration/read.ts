@@ -3,7 +3,7 @@
  * number of words; every look ahead and every look back is bounded.
  */
 
-import { expire, readWork, restateCount } from "./actions.ts";
+import { expire, noteOfOrder, readWork, restateCount } from "./actions.ts";
 import { argumentsOf } from "./arguments.ts";
 import { chunk } from "./chunks.ts";
 import { readClaims } from "./claims.ts";
@@ -55,6 +55,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     names,
     device,
     entries: [],
+    notes: [],
     claims: [],
     back: [],
     proofs: [],
@@ -118,6 +119,7 @@ function readClause(state: State, clause: Clause, index: number): void {
     if (!readBack(state, clause, args, stand, index)) readWork(state, clause, args, stand, index);
     readReadings(state, clause, args, stand, index, taken);
     readProof(state, clause, stand);
+    noteOfOrder(state, clause, args, index);
   }
   state.lastWords = clauseWords(state, clause);
 }
@@ -146,7 +148,7 @@ function condition(state: State, clause: Clause, index: number): void {
 function draftOf(state: State): Draft {
   return {
     format: DRAFT_FORMAT,
-    entries: inOrder(state.entries).map(entryOf),
+    entries: inOrder([...state.entries, ...state.notes]).map(entryOf),
     claims: state.claims.map(({ clause: _clause, ...claim }) => claim),
     back: state.back,
     proofs: state.proofs,

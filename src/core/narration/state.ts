@@ -58,6 +58,8 @@ export interface State {
   readonly names: DeviceNames;
   readonly device: NounPhrase;
   readonly entries: Working[];
+  /** Where parts are, as far as it was said: kept apart, because nothing that follows corrects them. */
+  readonly notes: Working[];
   readonly claims: (DraftClaim & { clause: number })[];
   readonly back: BackEntry[];
   readonly proofs: Proof[];
