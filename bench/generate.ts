@@ -95,9 +95,7 @@ export function generate(wanted: Wanted): BareDocument {
     setup: { fetch: 4, turn: 5 },
     start: { tools: [], side: "back" },
     targets: wanted.targets === "one" ? [battery] : operations.map(({ id }) => id),
-    ...(wanted.heated
-      ? { zones: { back: { seconds: 60, soft: 60 }, front: { seconds: 60, soft: 60 } } }
-      : {}),
+    ...(wanted.heated ? { zones: { back: { seconds: 60, soft: 60 }, front: { seconds: 60, soft: 60 } } } : {}),
   };
 
   function under(on: Side): string[] {

@@ -46,8 +46,8 @@ interface Node {
   readonly bound: number;
 }
 
-/** Width of the beam that looks for a first order. */
-const BEAM = 6;
+/** Width of the beam that looks for a first order: where the proof may not come in time it is worth more. */
+const BEAM = { wide: 8, narrow: 2, manyOperations: 150 };
 
 export class CommitSearch {
   private readonly model: Model;
@@ -71,6 +71,7 @@ export class CommitSearch {
   private halted = false;
   private found = false;
   private openBound = 0;
+  private readonly beam: number;
 
   constructor(
     model: Model,
@@ -84,6 +85,7 @@ export class CommitSearch {
     this.report = report;
     this.cost = cutoff;
     this.relaxed = relaxed;
+    this.beam = model.n > BEAM.manyOperations ? BEAM.wide : BEAM.narrow;
     this.order = new OrderSearch(model, relaxed, () => {
       this.report(
         Math.min(this.found ? this.cost : Infinity, this.order.found),
@@ -130,7 +132,7 @@ export class CommitSearch {
       }
       this.extend(node);
       if (this.halted) return this.result(bound, false);
-      const answer = this.order.best(node.set, this.cost, this.found ? 0 : BEAM);
+      const answer = this.order.best(node.set, this.cost, this.found ? 0 : this.beam);
       if (answer.cost < this.cost) {
         this.cost = answer.cost;
         this.moves = answer.moves;
