@@ -127,7 +127,7 @@ function found(answers: ReportAnswers): Markup {
     const count = (verdict: string) => claims.filter((one) => one.verdict === verdict).length;
     if (claims.length > 0)
       items.push(
-        `Of ${claims.length} claims ${count("supported")} are supported by the readings, ${count("not-supported")} are not, and of ${count("cannot-tell")} it cannot be told.`,
+        `Claims: ${count("supported")} of ${claims.length} supported by the readings, ${count("not-supported")} not supported, ${count("cannot-tell")} cannot be told.`,
       );
   }
   const battery = waysOf(answers).find(({ part }) => part.role === "battery");
@@ -145,7 +145,7 @@ function unaccounted(answers: ReportAnswers): Markup {
   if (figures.kind === "told") {
     const { mass, thickness, flags } = figures.value;
     items.push(closure("Mass", mass, "g", record));
-    for (const one of thickness) items.push(closure(`Thickness at ${one.name}`, one, "mm", record));
+    for (const one of thickness) items.push(closure(`Thickness, ${one.name}`, one, "mm", record));
     for (const flag of flags) items.push(`Hardly right: ${flag.text} (${flag.about}).`);
   } else items.push(`The figures cannot be told: ${figures.why}.`);
   for (const one of [...record.parts, ...record.joints].filter(doubted))
@@ -183,7 +183,7 @@ function closure(
       : budget.closes
         ? "closes"
         : "more than the instruments explain";
-  return `${what}: ${budget.residual.toFixed(2)} ${unit} unaccounted for${sure}; ${says}.${missing}`;
+  return `${what}: ${budget.residual.toFixed(2).replace("-", "−")} ${unit} unaccounted for${sure}; ${says}.${missing}`;
 }
 
 type Draw = (scene: Scene, caption: string) => Markup;
@@ -192,7 +192,7 @@ function drawings(record: TeardownRecord, picture: Draw): Markup {
   const device = placeDevice(record);
   if (device === null) return html`<p>No part has both an outline and a level, so there is no drawing.</p>`;
   const back = record.parts.find((part) => part.role === "back-cover");
-  const closed = closedView(device, 440, 620);
+  const closed = { ...closedView(device, 440, 620), still: true as const };
   const off =
     back === undefined
       ? closed

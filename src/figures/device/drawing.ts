@@ -26,6 +26,8 @@ export interface DrawingInput {
   readonly cutAt?: number;
   readonly width: number;
   readonly height: number;
+  /** For paper: without the line and grip that set the depth. */
+  readonly still?: true;
 }
 
 const NONE: ReadonlySet<string> = new Set();

@@ -33,8 +33,10 @@ export function layoutDevice(device: PlacedDevice, seen: Seen, width: number, he
   const [wide, tall] = [Math.max(x1 - x0, 1), Math.max(y1 - y0, 1)];
   const range = Math.max(device.depth[1] - device.depth[0], 0.1);
   const beside = tall >= wide;
-  const share = beside ? 0.45 : 0.66;
-  const band = beside ? width * 0.17 : Math.min(height * 0.16, 84);
+  // On a narrow sheet the names need the room more than the plan does.
+  const narrow = width < 420;
+  const share = beside ? (narrow ? 0.41 : 0.45) : 0.66;
+  const band = beside ? width * (narrow ? 0.15 : 0.17) : Math.min(height * 0.16, 84);
   const room = height - TOP - BOTTOM - (beside ? 0 : band + 46);
   const scale = Math.max(0.2, Math.min(room / tall, (width * share) / wide));
   const stretch = Math.max(1, Math.floor((band / (range * scale)) * 10) / 10);

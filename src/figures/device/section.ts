@@ -45,7 +45,7 @@ export function drawSection(device: PlacedDevice, layout: Layout, input: Drawing
       shapes.push(group([polygon([box(layout, extent(part), part.level)], look)], { part: part.id }));
     }
   }
-  return [...shapes, ...depthMark(device, layout, input)];
+  return input.still ? shapes : [...shapes, ...depthMark(device, layout, input)];
 }
 
 /** The line down to which the plan has been opened, with its grip and its figure. */

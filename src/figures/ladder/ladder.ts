@@ -61,12 +61,12 @@ export function drawLadder(rungs: readonly Rung[], target: string, width: number
     const bold = chosen ? ({ bold: true } as const) : {};
     const room = right - left - 16;
     const first = fitText(name, room, 13, chosen);
-    const guess = rung.guess ? "  a guess" : "";
+    const guess = rung.guess ? "a guess" : "";
     const children: Shape[] = [
       line(left, y + 17, right, y + 17, { stroke: chosen ? "accent" : "hair", weight: chosen ? "bold" : "hair" }),
       text(left + 10, y - 3, first, { size: 13, tone: chosen ? "accent" : "ink", ...bold }),
     ];
-    const at = left + 10 + textWidth(first, 13, chosen);
+    const at = left + 20 + textWidth(first, 13, chosen);
     if (guess && at + textWidth(guess, 12) < right) children.push(text(at, y - 3, guess, { tone: "soft", size: 12 }));
     const held =
       rung.joints.length === 0 ? "held by nothing more" : rung.joints.map((joint) => jointDetail(joint)).join(" · ");

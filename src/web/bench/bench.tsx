@@ -67,7 +67,11 @@ export function BenchProvider({ kept, children }: { readonly kept: KeptRecord; r
   const { search } = usePlace();
   const device = useMemo(() => placeDevice(record), [record]);
   const seen: Seen = search.get("from") === "display" ? "front" : "back";
-  const [opened, setOpened] = useState<{ readonly seen: Seen; readonly depth: number } | null>(null);
+  // Who comes by an address that names a part finds the drawing opened down to it.
+  const [opened, setOpened] = useState<{ readonly seen: Seen; readonly depth: number } | null>(() => {
+    const placed = device?.parts.find((one) => one.id === search.get("part"));
+    return placed === undefined || placed.base ? null : { seen, depth: placed.level[seen === "back" ? 0 : 1] };
+  });
   const [walk, setWalk] = useState<Walk | null>(null);
   const depth = opened?.seen === seen ? opened.depth : closedDepth(device, seen);
   const part = record.parts.find((one) => one.id === search.get("part")) ?? null;

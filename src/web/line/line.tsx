@@ -43,7 +43,7 @@ export function TheLine() {
   const saved = new Date(kept.savedAt);
   const time = Number.isNaN(saved.getTime()) ? "" : `${saved.toLocaleTimeString("en-GB")} · `;
   return (
-    <form className="line" onSubmit={take}>
+    <form className="line" aria-label="The line" onSubmit={take}>
       <label>
         <span className="unseen">Say or type a part, a page or a depth</span>
         <input

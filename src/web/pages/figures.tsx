@@ -98,20 +98,16 @@ function Shown(props: {
           }
         />
         <Figure value={mass.residual === null ? "not known" : `${digits(mass.residual, 2)} g`} note="unaccounted for" />
-        <>
-          <Figure
-            value={battery.energyWh === null ? "not known" : `${digits(battery.energyWh, 2)} Wh`}
-            note="energy of the cell"
-          />
-          <Figure
-            value={battery.whPerKg === null ? "not known" : `${digits(battery.whPerKg, 0)} Wh/kg`}
-            note="per mass"
-          />
-          <Figure
-            value={battery.whPerL === null ? "not known" : `${digits(battery.whPerL, 0)} Wh/L`}
-            note="per volume"
-          />
-        </>
+
+        <Figure
+          value={battery.energyWh === null ? "not known" : `${digits(battery.energyWh, 2)} Wh`}
+          note="energy of the cell"
+        />
+        <Figure
+          value={battery.whPerKg === null ? "not known" : `${digits(battery.whPerKg, 0)} Wh/kg`}
+          note="per mass"
+        />
+        <Figure value={battery.whPerL === null ? "not known" : `${digits(battery.whPerL, 0)} Wh/L`} note="per volume" />
       </Figures>
       <p className="sentence">
         {closureWords(mass, "g", 2)}
