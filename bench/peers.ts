@@ -14,7 +14,7 @@ import { solve } from "../src/core/route/solve.ts";
 import { generate } from "./generate.ts";
 
 const LIMIT_S = 60;
-const SIZES = [14, 20, 30];
+const SIZES = [20, 30, 40];
 const SEEDS = [1, 2, 3];
 
 export async function peers(): Promise<void> {
