@@ -7,7 +7,16 @@ import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { InputError } from "../src/core/errors.ts";
-import { mergeDraft, parseTranscript, readNarration, readTranscript } from "../src/core/narration/index.ts";
+import {
+  chapters,
+  figureCaptions,
+  mergeDraft,
+  parseTranscript,
+  readNarration,
+  readTranscript,
+  trySay,
+  webVtt,
+} from "../src/core/narration/index.ts";
 import { checkRecord, type TeardownRecord } from "../src/core/record/index.ts";
 import { type Labels, score } from "./narration-score.ts";
 
@@ -75,8 +84,88 @@ describe("a draft into a record", () => {
       draft.entries.length + draft.claims.length + draft.back.length + draft.proofs.length + draft.questions.length;
     expect(held + merged.matched).toBeGreaterThanOrEqual(said);
     const again = mergeDraft(merged.record, draft);
-    expect(again.added).toBeLessThanOrEqual(1);
-    for (const joint of merged.record.joints) if (joint.reach !== undefined) expect(joint.basis).toBe("inferred");
+    expect(again.added).toBe(0);
+    for (const joint of merged.record.joints)
+      if (joint.reach !== undefined) expect(["inferred", "stated"]).toContain(joint.basis);
+  });
+});
+
+describe("guesses and rules", () => {
+  const merged = (text: string) => mergeDraft(empty, readNarration(parseTranscript(text)).draft).record;
+  it("an order of work alone makes no obstacle", () => {
+    const record = merged(
+      "0:01 Unscrew the speaker. Lift the speaker out. 0:09 Unscrew the motor. Lift the motor out.",
+    );
+    expect(record.joints.every((joint) => joint.reach === undefined)).toBe(true);
+    expect(record.parts.every((part) => part.under === undefined)).toBe(true);
+  });
+  it("a cover that is off is a guess with its rule; what was said is stated", () => {
+    const record = merged(
+      "0:01 Lift the back cover off.\n0:05 Disconnect the rear camera. The rear camera sits under a metal lid.\n0:10 Take three screws out of the metal lid and lift the lid off. Lift the rear camera out.\n",
+    );
+    const joint = (id: string) => record.joints.find((one) => one.id === id);
+    expect(joint("screw-metal-lid")).toMatchObject({ count: 3, reach: [["back-cover"]], basis: "inferred" });
+    expect(record.parts.find((part) => part.id === "metal-lid")!.note).toContain("R1");
+    expect(record.parts.find((part) => part.id === "rear-camera")).toMatchObject({
+      under: [["metal-lid"]],
+      basis: "stated",
+    });
+  });
+  it("other words for the same part are matched, other parts are not", () => {
+    const record = merged(
+      "0:01 Pry the back glass up. Lift the rear cover off.\n0:05 Unplug the left speaker. Unplug the right speaker. Unplug the display. Lift the screen out.\n",
+    );
+    expect(record.parts.map((part) => part.id).sort()).toEqual([
+      "back-glass",
+      "display",
+      "frame",
+      "left-speaker",
+      "right-speaker",
+    ]);
+  });
+  it("names the session, and is given back what it could not place", () => {
+    const draft = readNarration(parseTranscript("0:01 Clean the lip with alcohol. Open the clips.")).draft;
+    const { leftOver } = mergeDraft(empty, draft);
+    expect(leftOver.every((one) => one.text.length > 0)).toBe(true);
+  });
+});
+
+describe("out again", () => {
+  it("chapters by what comes off, in WebVTT that reads back", () => {
+    const record = mergeDraft(empty, readNarration(readTranscript(bytes("a-phone.vtt"))).draft).record;
+    const list = chapters(record);
+    expect(list.length).toBeGreaterThan(5);
+    list.forEach((one, nth) => {
+      expect(one.until).toBeGreaterThan(one.at);
+      if (nth > 0) expect(one.at).toBeGreaterThanOrEqual(list[nth - 1]!.at);
+    });
+    const text = webVtt({
+      chapter: list,
+      figure: figureCaptions([
+        { at: 2, text: "A < B & C" },
+        { at: 2, text: "two" },
+        { at: 3, text: "three" },
+      ]),
+    });
+    const back = parseTranscript(text);
+    expect(back.form).toBe("webvtt");
+    expect(back.warnings.filter((one) => one.line > 0 && !one.text.includes("begins")).length).toBe(0);
+    expect(back.cues.map((one) => one.text)).toContain("A < B & C\ntwo");
+  });
+  it("a script is tried against the record", () => {
+    const record: TeardownRecord = {
+      ...empty,
+      parts: [...empty.parts, { id: "battery", name: "Battery", role: "battery" }],
+      instruments: [{ id: "scale", kind: "scale", resolution: { value: 0.1, unit: "g" } }],
+      readings: [
+        { id: "m1", of: ["battery"], quantity: "mass", values: [39.7], unit: "g", instrument: "scale" },
+        { id: "m2", of: ["device"], quantity: "mass", values: [151.6], unit: "g", instrument: "scale" },
+      ],
+    };
+    const say = (text: string) => trySay(parseTranscript(text), record).map((one) => one.verdict);
+    expect(say("The battery weighs 39.7 grams.")).toEqual(["supported"]);
+    expect(say("The battery weighs 45 grams.")).toEqual(["not-supported"]);
+    expect(say("The battery is 4.1 millimetres thick.")).toEqual(["cannot-tell"]);
   });
 });
 

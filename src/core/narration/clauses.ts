@@ -100,7 +100,7 @@ function boundary(
       if (
         /^(?:now|then)$/.test(one.w) &&
         before.kind === "noun" &&
-        next.kind === "group" &&
+        next?.kind === "group" &&
         next.form === "s" &&
         verb === undefined
       )

@@ -65,6 +65,7 @@ class Merge {
   readonly #off = new Set<string>();
   readonly #made = new Set<string>();
   #lastLifted: string | null = null;
+  #last: string | null = null;
   #heat: { part: string; plate?: number; seconds?: number; tool?: string } | null = null;
 
   constructor(record: TeardownRecord, draft: Draft, session: string | undefined) {
@@ -108,7 +109,9 @@ class Merge {
   }
 
   run(): Merged {
-    for (const entry of this.#draft.entries) this.#entry(entry);
+    // Notes last: they speak of parts that are named and made later.
+    for (const entry of this.#draft.entries) if (entry.action !== "note") this.#entry(entry);
+    for (const entry of this.#draft.entries) if (entry.action === "note") this.#entry(entry);
     for (const claim of this.#draft.claims) this.#claim(claim);
     for (const entry of this.#draft.back) this.#back(entry);
     for (const proof of this.#draft.proofs) this.#proof(proof);
@@ -214,6 +217,7 @@ class Merge {
       // The record has it from an earlier merge, and perhaps a person has changed it since.
       this.#matched += 1;
       const part = before.parts?.[0];
+      this.#last = part ?? this.#last;
       if (part !== undefined && (entry.action === "lift" || entry.action === "shift")) this.#lifted(part);
       if (entry.action === "turn") this.#turned = !this.#turned;
       return;
@@ -268,8 +272,9 @@ class Merge {
     return this.#latest() ?? this.#heat?.part ?? null;
   }
 
+  /** The part that this talk worked on last; what the record tells of other talk is no matter. */
   #latest(): string | null {
-    return this.#log.findLast((one) => one.parts !== undefined && one.parts.length > 0)?.parts?.[0] ?? null;
+    return this.#last;
   }
 
   #lifted(part: string): void {
@@ -283,6 +288,7 @@ class Merge {
     fields: Partial<Entry> & { action: Entry["action"] },
     from: { at: number | null; text: string; tool?: string; lies?: string },
   ): void {
+    this.#last = fields.parts?.[0] ?? this.#last;
     const tool = fields.action === "wet" ? null : this.#tool(from.tool);
     const known = this.#log.find(
       (one) =>
@@ -444,6 +450,11 @@ class Merge {
       if (one.under === undefined && this.#made.has(part)) {
         one.under = [[over]];
         one.basis = "stated";
+        for (const joint of this.#joints)
+          if (joint.holds.includes(part) && !joint.holds.includes(over) && this.#made.has(joint.id)) {
+            joint.reach = [[over]];
+            joint.basis = "stated";
+          }
       }
     }
     this.#write({ action: "note", parts: [part] }, entry);
