@@ -18,7 +18,7 @@ import { Bound, type Position } from "./bound.ts";
 import { Heap } from "./heap.ts";
 import { LandmarkCut } from "./lmcut.ts";
 import type { Model } from "./model.ts";
-import { OrderSearch } from "./order.ts";
+import { type OrderResult, OrderSearch } from "./order.ts";
 import type { Move } from "./problem.ts";
 
 export interface CommitResult {
@@ -46,8 +46,9 @@ interface Node {
   readonly bound: number;
 }
 
-/** Width of the beam that looks for a first order: where the proof may not come in time it is worth more. */
-const BEAM = { wide: 8, narrow: 2, manyOperations: 150 };
+/** Width of the beam that looks for a first order, once the proof has not come within so many labels. */
+const BEAM = 8;
+const LABELS_BEFORE_BEAM = 400;
 
 export class CommitSearch {
   private readonly model: Model;
@@ -71,7 +72,6 @@ export class CommitSearch {
   private halted = false;
   private found = false;
   private openBound = 0;
-  private readonly beam: number;
 
   constructor(
     model: Model,
@@ -85,7 +85,6 @@ export class CommitSearch {
     this.report = report;
     this.cost = cutoff;
     this.relaxed = relaxed;
-    this.beam = model.n > BEAM.manyOperations ? BEAM.wide : BEAM.narrow;
     this.order = new OrderSearch(model, relaxed, () => {
       this.report(
         Math.min(this.found ? this.cost : Infinity, this.order.found),
@@ -132,7 +131,7 @@ export class CommitSearch {
       }
       this.extend(node);
       if (this.halted) return this.result(bound, false);
-      const answer = this.order.best(node.set, this.cost, this.found ? 0 : this.beam);
+      const answer = this.bestOrder(node.set);
       if (answer.cost < this.cost) {
         this.cost = answer.cost;
         this.moves = answer.moves;
@@ -145,6 +144,12 @@ export class CommitSearch {
       }
     }
     return this.result(this.cost, true);
+  }
+
+  private bestOrder(set: Int32Array): OrderResult {
+    if (this.found) return this.order.best(set, this.cost, 0);
+    const soon = this.order.best(set, this.cost, 0, LABELS_BEFORE_BEAM);
+    return soon.finished ? soon : this.order.best(set, this.cost, BEAM);
   }
 
   private readonly halts = (): boolean => {

@@ -101,8 +101,8 @@ export class OrderSearch extends Work {
     this.modeStamp = new Int32Array(model.hands.length * model.sides * 4);
   }
 
-  /** The best order of `set` that costs less than `cutoff`; a beam of `width` comes first (0: none). */
-  best(set: Int32Array, cutoff: number, width: number): OrderResult {
+  /** The best order of `set` that costs less than `cutoff`; a beam of `width` comes first (0: none); `most` labels opened. */
+  best(set: Int32Array, cutoff: number, width: number, most = Infinity): OrderResult {
     this.take(set);
     this.cutoff = cutoff;
     this.open = 0;
@@ -110,6 +110,7 @@ export class OrderSearch extends Work {
     let found = -1;
     let moves: readonly Move[] = [];
     let cost = Infinity;
+    const until = this.expanded + most;
     if (width > 0) {
       const root = this.root();
       if (root < 0) return { cost, moves, bound: cutoff, finished: true };
@@ -136,7 +137,9 @@ export class OrderSearch extends Work {
       }
       if (this.refine(label)) continue;
       this.expanded += 1;
-      if (this.labels.size > this.mostLabels) return { cost, moves, bound: least, finished: false };
+      if (this.labels.size > this.mostLabels || this.expanded > until) {
+        return { cost, moves, bound: least, finished: false };
+      }
       this.expandLoaded(label);
       if (this.halted) return { cost, moves, bound: least, finished: false };
       for (let k = 0; k < this.sinkSize; k += 1) {
