@@ -285,6 +285,13 @@ describe("rulings", () => {
   ])("%s", (text, entries) => {
     expect(told(text)).toEqual(entries);
   });
+  it("a place where things were put lies on the entry", () => {
+    expect(read("Undo the four screws in the bracket. Put them in cup two.").entries[0]).toMatchObject({
+      action: "unscrew",
+      count: 4,
+      lies: "cup 2",
+    });
+  });
   it("claims are no readings", () => {
     const draft = read(
       "The Sliver 6 is here beside the Sliver 5. The battery is a bit over a fifth of the phone's mass. It is 9.1 grams lighter than the battery in the Sliver 5.",

@@ -106,6 +106,16 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
     !particles.has("off")
   )
     return;
+  if (things.length === 0 && args.subjectPronoun === "they" && INTRANSITIVE.test(group.base) && !group.passive) {
+    things = [{ kind: "pronoun", w: "they", count: null, i: clause.i }];
+    intransitive = true;
+  }
+  const there = /^ (?:and )?there (?:goes|go) /.test(clauseWords(state, clause)) ? things[0] : undefined;
+  if (there?.kind === "noun" && stand.work) {
+    // "There goes the cover".
+    perform(state, clause, args, stand, index, "remove", completed(state, there.np), null);
+    return;
+  }
   // "Four screws freed the heat sink".
   const screws = args.subjects.find(
     (one): one is Thing & { kind: "noun" } => one.kind === "noun" && isFastener(one.np),
@@ -236,6 +246,11 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
         args.subjects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun"),
       );
       return;
+    }
+    if (sense === null && isFastener(np) && np.count !== null && !intransitive) {
+      // "Next come ten screws in the cover".
+      noteScrews(state, clause, args, index, np, []);
+      continue;
     }
     if (sense === null || sense === "none") {
       if (workable(np)) mention(state, np, index, false);
@@ -484,7 +499,20 @@ function perform(
       return void withoutObject(state, clause, args, index, new Set(args.particles), null);
     case "heat": {
       const heaterObject = isTool(np) && !np.classes.includes("part");
-      const target = heaterObject ? (where ?? state.topic ?? state.focus ?? state.device) : np;
+      if (
+        clause.group?.base === "use" &&
+        (/iron/.test(np.text) ||
+          (where === null && !args.phrases.some(({ prep }) => prep === "for") && state.topicClause < index - 2))
+      ) {
+        state.handy = np;
+        return;
+      }
+      const aim = args.phrases.find(
+        ({ prep, thing }) => prep === "for" && thing.kind === "noun" && workable(thing.np),
+      )?.thing;
+      const target = heaterObject
+        ? (where ?? (aim?.kind === "noun" ? aim.np : null) ?? state.topic ?? state.focus ?? state.device)
+        : np;
       const source = heaterObject ? np : (tool ?? sourceOf(args));
       if (target.classes.includes("chip") || /^(?:can|shield)$/.test(target.head)) {
         if (source !== null && /air|iron|station/.test(nounText(source))) {
@@ -631,11 +659,20 @@ function perform(
       emit(state, clause, index, { ...base, action: "clean", object: nounText(np), np });
       return;
     default: {
+      // "The flex from the charging board".
+      const from =
+        isPlug(np) && np.owner === null && np.of === null
+          ? args.phrases.find(
+              ({ prep, thing }) =>
+                (prep === "from" || prep === "off") && thing.kind === "noun" && thing.np.classes.includes("part"),
+            )?.thing
+          : undefined;
+      const whole = from?.kind === "noun" ? { ...np, of: from.np } : np;
       emit(state, clause, index, {
         ...base,
         action: sense as DraftAction,
-        object: objectText(state, np),
-        np,
+        object: objectText(state, whole),
+        np: whole,
         count: countOf(np),
       });
     }
@@ -723,7 +760,13 @@ function unscrew(
     np.det === "the" || np.det === "these" || np.det === "those" || np.det === "its" || np.count === null || np.every;
   const count = np.each ? (pending?.count ?? null) : (countOf(np) ?? (definite ? (pending?.count ?? null) : null));
   if (pending !== null) pending.used = true;
-  const holderPhrase = holder === null ? null : completed(state, holder);
+  // Right after its plug was opened, the part is meant.
+  const unplugged =
+    holder === null && np.owner === null && state.lastAction === "unplug" && state.lastActionClause === index - 1
+      ? (state.lastObjects.at(-1) ?? null)
+      : null;
+  const holderPhrase =
+    unplugged?.classes.includes("part") === true ? unplugged : holder === null ? null : completed(state, holder);
   const entry = emit(state, clause, index, {
     ...base,
     action: "unscrew",
@@ -948,6 +991,37 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
   const be = clause.group?.base === "be";
   if (stand.earlier || stand.conditional) return;
   const screws = all.find((one) => isFastener(one.np));
+  const with1 = args.phrases[0];
+  if (
+    clause.group === null &&
+    stand.work &&
+    /^ (?:and )?(?:out|off|away) with /.test(words) &&
+    with1?.thing.kind === "noun"
+  ) {
+    // "Out with the tray".
+    const np = completed(state, with1.thing.np);
+    const action = isPlug(np) ? "unplug" : removal(np.classes);
+    if (action !== "none")
+      emit(state, clause, index, {
+        action: action as DraftAction,
+        object: objectText(state, np),
+        np,
+        count: countOf(np),
+      });
+    return;
+  }
+  const nextUp = / (?:is|are) next $/.test(words)
+    ? args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun" && isPlug(one.np))
+    : undefined;
+  if (nextUp !== undefined && stand.work) {
+    emit(state, clause, index, {
+      action: "unplug",
+      object: objectText(state, nextUp.np),
+      np: nextUp.np,
+      count: countOf(nextUp.np),
+    });
+    return;
+  }
   if (clause.group === null || be) {
     // "Lid off", "screw out", "battery's out", "both display connectors off".
     if (off !== null && stand.work && !words.includes(" power ")) {
@@ -1129,7 +1203,10 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
         state.topic = completed(state, first.np);
         state.topicClause = index;
         const mark = /^(?:label|sticker|print|printing|marking|writing|text)$/.test(first.np.head);
-        if (!mark && (args.quantities.length === 0 || args.subjects.includes(first))) state.focus = state.topic;
+        // The opening names makers and models that the lexicon does not hold.
+        const opening = first.np.unknown && clause.j < 0.1 * state.tokens.length;
+        if (!mark && !opening && (args.quantities.length === 0 || args.subjects.includes(first)))
+          state.focus = state.topic;
       }
     }
   }
@@ -1181,6 +1258,23 @@ export function noteOfOrder(state: State, clause: Clause, args: Arguments, index
     np: about.np,
     text: `${state.lastWords.trim()} ${clauseText(state, clause)}`,
     clause: index,
+  });
+}
+
+/** "Put them in cup four": where the things of the last work lie. */
+export function noteWhereItLies(state: State, clause: Clause, index: number): void {
+  clause.elements.forEach((one, k) => {
+    if (
+      one.kind !== "noun" ||
+      !/^(?:cup|pot|jar|bin|box|bag|compartment|dish|tray|field|row|drawer)$/.test(one.np.head)
+    )
+      return;
+    const next = clause.elements[k + 1];
+    const before = clause.elements[k - 1];
+    if (next?.kind !== "number" || next.i !== one.j || before?.kind !== "word" || !/^(?:in|into|to|on)$/.test(before.w))
+      return;
+    const last = state.entries.findLast((entry) => entry.action !== "measure");
+    if (last !== undefined && index - last.clause <= 2) last.lies = `${one.np.head} ${next.value}`;
   });
 }
 

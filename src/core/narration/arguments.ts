@@ -88,6 +88,8 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
       return;
     }
     if (one.kind === "group") return;
+    // "All the way round".
+    if (one.kind === "noun" && one.np.head === "way") return;
     const thing: Thing =
       one.kind === "noun"
         ? { kind: "noun", np: one.np, i: one.i }

@@ -596,6 +596,7 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
   if (open) {
     // "I've stuck", "it's been freed": a participle, whatever else the word may be.
     if (HAVE.has(before.w) && WORK_VERBS.get(w)?.form === "past") return true;
+    if (before.w === "it" && WORK_VERBS.get(w)?.form === "s") return true;
     if (
       (SUBJECTS.has(before.w) && before.w !== "it") ||
       MODALS.has(before.w) ||

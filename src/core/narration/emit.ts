@@ -74,6 +74,17 @@ function opened(state: State, object: string): void {
 /** "Seven screws, then it falls in my hand": screws told of a part that comes off were taken out. */
 function impliedScrews(state: State, clause: Clause, index: number, work: Work): void {
   const one = state.pending;
+  // "Three more screws and the board is free": the screws were those of the board.
+  if (
+    one !== null &&
+    !one.used &&
+    one.topical &&
+    index - one.clause === 1 &&
+    clause.lead.includes("and") &&
+    work.np?.classes.includes("part") === true &&
+    !(one.holder !== null && sameName(nounText(one.holder), work.object))
+  )
+    one.holder = work.np;
   if (
     one === null ||
     one.used ||

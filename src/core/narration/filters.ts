@@ -43,6 +43,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const hypothetical = group?.modal !== null && group?.modal !== undefined && HYPOTHETICAL.has(group.modal);
   const can = group?.modal === "can" || group?.chain.includes("able") === true;
   const nowCan = can && (lead.has("now") || lead.has("then") || lead.has("so") || / now /.test(words));
+  const ready = can && group?.passive === true && index - state.lastActionClause <= 4;
   const iCan = can && (args.subjectPronoun === "i" || args.subjectPronoun === "we") && group?.form === "base";
   const other =
     /^(?:they|he|she)$/.test(args.subjectPronoun ?? "") && group?.passive !== true && args.objects.length > 0;
@@ -94,7 +95,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       !negated &&
       !followsCondition &&
       !hypothetical &&
-      (!can || nowCan || iCan) &&
+      (!can || nowCan || iCan || ready) &&
       !other &&
       !advice &&
       !before &&

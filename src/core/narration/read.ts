@@ -3,7 +3,7 @@
  * number of words; every look ahead and every look back is bounded.
  */
 
-import { expire, noteOfOrder, readWork, restateCount } from "./actions.ts";
+import { expire, noteOfOrder, noteWhereItLies, readWork, restateCount } from "./actions.ts";
 import { argumentsOf } from "./arguments.ts";
 import { chunk } from "./chunks.ts";
 import { readClaims } from "./claims.ts";
@@ -120,6 +120,7 @@ function readClause(state: State, clause: Clause, index: number): void {
     readReadings(state, clause, args, stand, index, taken);
     readProof(state, clause, stand);
     noteOfOrder(state, clause, args, index);
+    noteWhereItLies(state, clause, index);
   }
   state.lastWords = clauseWords(state, clause);
 }

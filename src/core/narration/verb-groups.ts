@@ -145,6 +145,21 @@ function groupAt(
     }
     if (one.kind === "pronoun" && (one.w === "me" || one.w === "us") && last === "let") continue;
     if (one.kind !== "verb") break;
+    const passive = chunks[at + 1];
+    if (
+      one.base === "get" &&
+      one.form !== "ing" &&
+      passive?.kind === "verb" &&
+      passive.form === "past" &&
+      tokens[one.j - 1]!.stop === 0
+    ) {
+      // "They get unplugged".
+      be = true;
+      have = false;
+      helped = true;
+      last = "be";
+      continue;
+    }
     if (carries(chunks, tokens, at)) {
       chain.push(one.base);
       last = one.base === "go" ? "go" : one.base;
@@ -316,7 +331,7 @@ function holding(
   elements: readonly Element[],
   tokens: readonly Token[],
   k: number,
-): { np: NounPhrase; j: number; last: number } | null {
+): { np: NounPhrase | null; j: number; last: number } | null {
   const one = elements[k]!;
   if (one.kind !== "noun" || !one.np.classes.some((cls) => cls === "fastener" || cls === "clip" || cls === "drive"))
     return null;
@@ -333,6 +348,8 @@ function holding(
   )
     at += 1;
   const part = elements[at];
+  if (part?.kind === "pronoun" && /^(?:it|them|this|that)$/.test(part.w) && part.j > one.j)
+    return { np: one.np.of, j: part.j, last: at };
   if (part?.kind !== "noun" || tokens[elements[at - 1]!.j - 1]!.stop === 1) return null;
   let { j } = part;
   let last = at;

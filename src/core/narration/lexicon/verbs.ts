@@ -205,7 +205,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   point: "heater:heat",
   aim: "heater:heat",
   hold: "heater:heat",
-  use: "suction:place; supply:debond",
+  use: "heater:heat; suction:place; supply:debond",
   energise: "*:debond",
   energize: "*:debond",
   debond: "*:debond",
