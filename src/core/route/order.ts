@@ -57,6 +57,7 @@ export class OrderSearch extends Work {
   private readonly fromDone: Uint8Array;
   private readonly fromAvailable: Int32Array;
   private fromAvailableSize = 0;
+  private fromChanges = 0;
   private readonly fromBits: Int32Array;
   private readonly from: Position;
 
@@ -314,10 +315,11 @@ export class OrderSearch extends Work {
       }
     }
     this.fromAvailableSize = 0;
+    this.fromChanges = 0;
     for (let i = 0; i < n; i += 1) {
-      if (this.inside[i] === 1 && fromDone[i] === 0 && fromCount[i] === 0) {
-        this.fromAvailable[this.fromAvailableSize++] = i;
-      }
+      if (this.inside[i] === 0 || fromDone[i] === 1) continue;
+      this.fromChanges += this.isChange(i);
+      if (fromCount[i] === 0) this.fromAvailable[this.fromAvailableSize++] = i;
     }
   }
 
@@ -347,6 +349,7 @@ export class OrderSearch extends Work {
     this.bits.set(this.fromBits);
     for (let k = 0; k < this.fromAvailableSize; k += 1) this.available[k] = this.fromAvailable[k]!;
     this.availableSize = this.fromAvailableSize;
+    this.changes = this.fromChanges;
     this.mode = this.labels.modes[label]!;
     for (let z = 0; z < zoneCount; z += 1) {
       this.left[z] = this.labels.warm[label * zoneCount + z]!;

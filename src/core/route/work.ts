@@ -23,6 +23,7 @@ export class Work implements Position {
   readonly inside: Uint8Array;
   protected size = 0;
   protected total = 0;
+  private allChanges = 0;
 
   readonly count: Int32Array;
   readonly done: Uint8Array;
@@ -35,6 +36,8 @@ export class Work implements Position {
   g = 0;
   rest = 0;
   doneCount = 0;
+  /** Work left that could be a change of tool or open the work: till then a lift that closes it may have a better moment. */
+  changes = 0;
   /** Steps counted. */
   spent = 0;
   /** Where the moves are written down, if anywhere. */
@@ -73,6 +76,7 @@ export class Work implements Position {
     this.rest = this.total;
     this.doneCount = 0;
     this.spent = 0;
+    this.changes = this.allChanges;
     this.close();
   }
 
@@ -80,12 +84,14 @@ export class Work implements Position {
     const { model, inside } = this;
     this.size = 0;
     this.total = 0;
+    this.allChanges = 0;
     for (let i = 0; i < model.n; i += 1) {
       const is = (set[i >>> 5]! >>> (i & 31)) & 1;
       inside[i] = is;
       if (is === 1) {
         this.size += 1;
         this.total += model.base[i]!;
+        this.allChanges += this.isChange(i);
       }
     }
   }
@@ -136,6 +142,11 @@ export class Work implements Position {
     return parts;
   }
 
+  protected isChange(x: number): number {
+    const { isRelease, hand, bundled } = this.model;
+    return isRelease[x] === 1 || hand[x]! >= 0 || bundled[x] === 1 ? 1 : 0;
+  }
+
   /** Marks x done, with its base cost. */
   protected finish(x: number, way: number, steps: number, passes?: number): void {
     const { model, count, available, inside, done } = this;
@@ -144,6 +155,7 @@ export class Work implements Position {
     this.rest -= model.base[x]!;
     this.spent += steps + model.baseSteps[way]!;
     this.doneCount += 1;
+    this.changes -= this.isChange(x);
     done[x] = 1;
     this.bits[x >>> 5]! |= 1 << (x & 31);
     let k = 0;
@@ -299,17 +311,7 @@ export class Work implements Position {
       if (model.readings.I9 && model.clean[y] === 1) return false;
       return (mode & 1) === 1 || (this.relaxed && model.hand[y]! < 0 && !model.readings.I5);
     }
-    return !this.changeAhead();
-  }
-
-  /** Work left that could be a change of tool, or open the work: then a lift that closes it has its best moment. */
-  protected changeAhead(): boolean {
-    const { model } = this;
-    for (let i = 0; i < model.n; i += 1) {
-      if (this.inside[i] === 1 && this.done[i] === 0 && (model.isRelease[i] === 1 || model.hand[i]! >= 0)) return true;
-      if (this.inside[i] === 1 && this.done[i] === 0 && model.bundled[i] === 1) return true;
-    }
-    return false;
+    return this.changes === 0;
   }
 
   /** A free operation that need not be saved for making ready a bond that is still to be heated. */
