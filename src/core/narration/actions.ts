@@ -70,7 +70,7 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
   );
   // "The third one broke": an accident, and no work.
   if (
-    /^(?:break|crack|tear|snap|split)$/.test(group.base) &&
+    /^(?:break|crack|tear|snap|split|soften|melt)$/.test(group.base) &&
     args.objects.length === 0 &&
     !group.passive &&
     !particles.has("off") &&
@@ -163,6 +163,15 @@ function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing
       clause: index,
       text: clauseText(state, clause),
     };
+  if (
+    /^(?:take|grab|use|get|pick)$/.test(group.base) &&
+    taken?.kind === "noun" &&
+    isTool(taken.np) &&
+    state.tokens[clause.j]?.w === "to"
+  ) {
+    state.handy = taken.np;
+    state.handyClause = index;
+  }
   if (toolSubject !== undefined) particles.add("cutter");
   for (const { thing } of args.phrases)
     if (thing.kind === "noun")
@@ -1169,7 +1178,10 @@ function fragment(state: State, clause: Clause, args: Arguments, stand: Standing
       state,
       np,
       index,
-      !stand.negated && (!there || counted(np)) && !/ (?:excluded|included|aside|apart) /.test(words),
+      !stand.negated &&
+        !(isPlug(np) && np.owner === null && np.count === null) &&
+        (!there || counted(np)) &&
+        !/ (?:excluded|included|aside|apart) /.test(words),
     );
   }
   for (const { thing } of args.phrases) {
@@ -1493,6 +1505,25 @@ function noteScrews(
   nouns: readonly (Thing & { kind: "noun" })[],
 ): void {
   if (np.earlier || np.count === null || np.count === 0) return;
+  // "I unscrewed the reader, which was held by one screw": the count of what was told.
+  const told = state.entries.at(-1);
+  if (told?.action === "unscrew" && told.count === undefined && index - told.clause === 1 && clause.before === 1) {
+    told.count = np.count;
+    return;
+  }
+  // "Three screws: two Phillips and one standoff": the same ones, told apart.
+  const before = state.pending;
+  if (
+    before !== null &&
+    !before.used &&
+    before.clause === index - 1 &&
+    clause.before === 1 &&
+    clause.group === null &&
+    before.count !== null &&
+    np.count < before.count &&
+    nouns.every((one) => isFastener(one.np) || one.np.classes.includes("drive"))
+  )
+    return;
   const words = clauseWords(state, clause);
   const held1 = clause.group?.sort === "hold" || / each /.test(words);
   if (!held1 && / (?:total|in all|altogether|all together|count|counted|makes) /.test(words)) return;

@@ -333,7 +333,7 @@ function startsNoun(tokens: readonly Token[], i: number): boolean {
         isNoun(next.w))
     );
   }
-  if (/^[x×]$/.test(token.w)) return startsNoun(tokens, i + 1);
+  if (/^[x×]$/.test(token.w) || (DRIVE_SIZE.test(token.w) && token.stop === 0)) return startsNoun(tokens, i + 1);
   if (token.w === "of")
     return DETERMINERS.has(tokens[i + 1]?.w ?? "") ? startsNoun(tokens, i + 2) : startsNoun(tokens, i + 1);
   if (token.w === "more" || token.w === "other" || token.w === "further") return startsNoun(tokens, i + 1);
@@ -447,6 +447,12 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
       continue;
     }
     if (verb) break;
+    // "Two T3 screws": the size of the drive belongs to the screws and names nothing.
+    if (head === null && DRIVE_SIZE.test(token.w) && token.stop === 0 && startsNoun(tokens, at + 1)) {
+      words.push(token);
+      at += 1;
+      continue;
+    }
     if (telling.has(token.w) || filling.has(token.w) || ADJECTIVES.has(token.w)) {
       if (head !== null) break;
       // "Lift the board clear": an adverb or particle that ends the name.

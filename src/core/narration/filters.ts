@@ -54,7 +54,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       group?.modal === "must" ||
       group?.modal === "will");
   const before = lead.has("before") || lead.has("until") || lead.has("till");
-  const purpose = group?.infinitive === true;
+  // "Use a spudger to open the plug" is work; "heat it to soften the glue" was told with the heating.
+  const purpose = group?.infinitive === true && state.handyClause !== index - 1;
   const earlierSubject = args.subjects.some((one) => one.kind === "noun" && one.np.earlier);
   const compares = / (?:than|same|like) /.test(words);
   const earlierPlace =

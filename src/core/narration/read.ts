@@ -87,6 +87,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     lastWords: "",
     index: 0,
     handy: null,
+    handyClause: -99,
   };
 }
 

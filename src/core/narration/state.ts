@@ -100,6 +100,7 @@ export interface State {
   lastWords: string;
   /** A tool taken up, not yet used: "I must use the iron". */
   handy: NounPhrase | null;
+  handyClause: number;
 }
 
 export const clauseText = (state: State, clause: Clause) =>
