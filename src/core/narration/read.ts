@@ -3,15 +3,17 @@
  * number of words; every look ahead and every look back is bounded.
  */
 
-import { expire, noteOfOrder, noteWhereItLies, readWork, restateCount } from "./actions.ts";
+import { expire, readWork } from "./actions.ts";
 import { argumentsOf } from "./arguments.ts";
 import { chunk } from "./chunks.ts";
 import { readClaims } from "./claims.ts";
 import { type Clause, clauses } from "./clauses.ts";
 import { findDevices } from "./devices.ts";
 import { DRAFT_FORMAT, type Draft, type DraftEntry } from "./draft.ts";
+import { restateCount } from "./fasteners.ts";
 import { standing, turnOfTalk } from "./filters.ts";
 import { nounAt } from "./lookup.ts";
+import { noteOfOrder, noteWhereItLies } from "./notes.ts";
 import { readReadings } from "./readings.ts";
 import { readRepair } from "./repairs.ts";
 import { clauseWords, type State, simplePhrase, type Working } from "./state.ts";

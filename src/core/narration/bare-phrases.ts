@@ -1,0 +1,214 @@
+/** Work told without a verb: "lid off", "three screws, out", "hot air on the can". */
+import type { Arguments, Thing } from "./arguments.ts";
+import type { Clause } from "./clauses.ts";
+import type { DraftAction } from "./draft.ts";
+import { emit } from "./emit.ts";
+import { unscrew } from "./fasteners.ts";
+import type { Standing } from "./filters.ts";
+import type { NounClass } from "./lexicon/index.ts";
+import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
+import { perform } from "./perform.ts";
+import { removal } from "./senses.ts";
+import { clauseText, clauseWords, type State } from "./state.ts";
+import { countOf, openedPart, place, sliceTarget } from "./targets.ts";
+
+/** "Out.", "lid off", "three screws, out": what was named comes off. */
+export function gone(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  nouns: readonly (Thing & { kind: "noun" })[],
+  off: string,
+): boolean {
+  const be = clause.group?.base === "be";
+  if (be && nouns.some((one) => one.np.classes.includes("device"))) return false;
+  if (nouns.length === 0) {
+    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this)$/.test(args.subjectPronoun)) return false;
+    const pending =
+      state.pending !== null && !state.pending.used && index - state.pending.clause <= 3 ? state.pending : null;
+    if (pending !== null) {
+      pending.used = true;
+      const holder = pending.holder ?? state.topic;
+      emit(state, clause, index, {
+        action: "unscrew",
+        object: objectText(state, pending.np, holder),
+        np: holder ?? pending.np,
+        count: pending.count,
+        at: pending.at,
+        text: pending.text,
+      });
+      // "Left speaker, three screws, out": the part was the subject, and comes out as well.
+      if (pending.topical && holder !== null && !holder.classes.includes("side") && !holder.classes.includes("device"))
+        emit(state, clause, index, {
+          action: "lift",
+          object: objectText(state, holder),
+          np: holder,
+          count: countOf(holder),
+        });
+      return true;
+    }
+    // "Two coax leads. Off."
+    const named = state.mentions.at(-1);
+    if (named !== undefined && named.clause === index - 1 && named.strong && isPlug(named.np) && off === "off") {
+      emit(state, clause, index, {
+        action: "unplug",
+        object: objectText(state, named.np),
+        np: named.np,
+        count: countOf(named.np),
+      });
+      return true;
+    }
+    // "Selfie camera unplugged, out": what the sentence was about.
+    const goes =
+      clause.before <= 1 &&
+      state.lastActionClause === index - 1 &&
+      state.lastAction !== "lift" &&
+      state.lastAction !== "unscrew"
+        ? state.focus
+        : null;
+    const fresh =
+      goes !== null
+        ? goes
+        : state.topic !== null && index - state.topicClause <= 4
+          ? state.topic
+          : be
+            ? referent(state, args.subjectPronoun ?? "it", index)
+            : null;
+    const np = fresh ?? (state.lastActionClause === index - 1 ? state.focus : null);
+    if (np === null || !workable(np) || isTool(np) || np.classes.includes("device") || np.classes.includes("side"))
+      return false;
+    emit(state, clause, index, {
+      action: removal(np.classes) as DraftAction,
+      object: objectText(state, np),
+      np,
+      count: null,
+    });
+    return true;
+  }
+  let any = false;
+  for (const { np: said } of nouns) {
+    const whole = completed(state, said);
+    // "Daughterboard: flex off": the flex of what was just named.
+    const np =
+      isPlug(whole) &&
+      whole.owner === null &&
+      whole.of === null &&
+      whole.mods.length === 0 &&
+      clause.before === 1 &&
+      state.topic !== null &&
+      state.topicClause === index - 1
+        ? { ...whole, of: state.topic }
+        : whole;
+    if (isTool(np) && !np.classes.includes("part")) continue;
+    if (isFastener(np)) {
+      unscrew(state, clause, args, index, np, {});
+      any = true;
+      continue;
+    }
+    if (
+      np.classes.includes("device") ||
+      np.classes.includes("side") ||
+      np.classes.includes("abstract") ||
+      np.classes.includes("place") ||
+      (np.unknown && be)
+    )
+      continue;
+    const action = isPlug(np) ? "unplug" : removal(np.classes);
+    if (action === "none") continue;
+    emit(state, clause, index, {
+      action: action as DraftAction,
+      object: objectText(state, np),
+      np,
+      count: countOf(np),
+    });
+    any = true;
+  }
+  return any;
+}
+
+/** Tools and liquids brought to a part without a verb: "hot air on the front can", "a drop of alcohol under the motor". */
+export function brought(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  nouns: readonly (Thing & { kind: "noun" })[],
+): boolean {
+  const thing = nouns.find((one) =>
+    one.np.classes.some((cls) => cls === "heater" || cls === "solvent" || cls === "suction" || cls === "cutter"),
+  );
+  const where = place(args);
+  const words = clauseWords(state, clause);
+  if (/ over $/.test(words) && nouns.some((one) => one.np.classes.includes("device"))) {
+    emit(state, clause, index, { action: "turn", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
+    return true;
+  }
+  if (thing === undefined) return false;
+  const has = (cls: NounClass) => thing.np.classes.includes(cls);
+  const stand: Standing = {
+    work: true,
+    figures: true,
+    earlier: false,
+    tentative: false,
+    conditional: false,
+    negated: false,
+  };
+  if (has("suction")) {
+    state.suction = {
+      tool: thing.np,
+      target: where ?? openedPart(state) ?? state.topic ?? state.focus,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+    return true;
+  }
+  if (
+    has("heater") &&
+    (where !== null ||
+      (nouns.some((one) => one !== thing && workable(one.np)) && args.quantities.length > 0) ||
+      args.quantities.some(({ q }) => q.quantity === "temperature"))
+  ) {
+    const target = where ?? nouns.find((one) => one !== thing)?.np ?? state.topic;
+    if (target === null || target === undefined) return false;
+    perform(
+      state,
+      clause,
+      { ...args, phrases: [{ prep: "on", thing: { kind: "noun", np: target, i: clause.i } }] },
+      stand,
+      index,
+      "heat",
+      thing.np,
+      null,
+    );
+    return true;
+  }
+  if (has("solvent") && (where !== null || / (?:under|on|behind|in|into) (?:it|there|them) /.test(words))) {
+    const target = where ?? referent(state, "it", index) ?? state.topic;
+    if (target !== null)
+      emit(state, clause, index, { action: "wet", object: nounText(target), np: target, tool: thing.np });
+    return target !== null;
+  }
+  if (
+    has("cutter") &&
+    !has("part") &&
+    [...args.particles].some((one) => /^(?:around|round|along|through|across|under)$/.test(one))
+  ) {
+    const target = sliceTarget(state, where);
+    if (target !== null)
+      emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: thing.np });
+    return target !== null;
+  }
+  if (has("cutter") && !has("part") && / in (?:goes|go) /.test(words)) {
+    state.insert = {
+      tool: thing.np,
+      target: where,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+    return true;
+  }
+  return false;
+}

@@ -1,0 +1,270 @@
+/** Screws: counted before they are undone, undone by a pronoun, counted again ("four in all"). */
+import type { Arguments, Thing } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import { emit, type Work } from "./emit.ts";
+import { ADVERBS, PARTICLES } from "./lexicon/index.ts";
+import { completed, isFastener, isTool, nounText, objectText, referent, sameName, workable } from "./objects.ts";
+import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
+import { countOf } from "./targets.ts";
+
+/** How many clauses a thing spoken of waits for its verb. */
+const WAITS = 5;
+
+/** Entries looked back at: keeps the time linear in a recording of any length. */
+export const RECENT = 120;
+
+/** Screws spoken of and not yet taken out, when this pronoun can mean them. */
+export function pendingFor(state: State, index: number, w: string, count: number | null): State["pending"] {
+  const one = state.pending;
+  if (one === null || one.used || index - one.clause > WAITS) return null;
+  if (w === "it" && one.count !== 1) return null;
+  if (w !== "it" && one.count === 1 && count === null && w !== "that" && w !== "this") return null;
+  // Something else in the plural was named since.
+  if (count === null && w !== "it") {
+    const later = state.mentions.findLast((m) => m.clause > one.clause && m.strong && m.np.plural && !isFastener(m.np));
+    const done =
+      later !== undefined &&
+      state.entries.slice(-RECENT).some((e) => e.clause > one.clause && sameName(e.object, nounText(later.np)));
+    if (later !== undefined && !done) return null;
+  }
+  return one;
+}
+
+export const fastenerVerb = (verb: string, particles: ReadonlySet<string>) =>
+  /^(?:unscrew|undo|remove|loosen|unfasten|unbolt|extract)$/.test(verb) ||
+  (/^(?:take|get|come|go|pull|lift|zip|spin|back|turn|wind|drop|bring|pop|whip|twist)$/.test(verb) &&
+    [...particles].some((one) => /^(?:out|off|away|loose|free|undone)$/.test(one)));
+
+export function unscrew(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  np: NounPhrase,
+  base: Partial<Work>,
+): void {
+  const pending =
+    state.pending !== null && !state.pending.used && index - state.pending.clause <= WAITS ? state.pending : null;
+  if (!isFastener(np)) {
+    // "I unscrew it": the part itself is named; the screws were counted before, or are not counted.
+    const count =
+      pending?.holder !== null && pending?.holder !== undefined && nounText(pending.holder) === nounText(np)
+        ? pending.count
+        : null;
+    if (pending !== null && count !== null) pending.used = true;
+    emit(state, clause, index, { ...base, action: "unscrew", object: objectText(state, np), np, count });
+    return;
+  }
+  const spoken = args.phrases.find(
+    ({ prep, thing }) => /^(?:for|from|on|of|in|out of|at)$/.test(prep) && thing.kind === "pronoun",
+  )?.thing;
+  const place =
+    np.owner === null
+      ? (holderIn(args) ?? (spoken?.kind === "pronoun" ? referent(state, spoken.w, index) : null))
+      : null;
+  const holder =
+    np.of ??
+    (place?.each === true && place.classes[0] === "side" ? null : place) ??
+    (np.owner === null ? (pending?.holder ?? null) : null);
+  const definite =
+    np.det === "the" || np.det === "these" || np.det === "those" || np.det === "its" || np.count === null || np.every;
+  const count = np.each ? (pending?.count ?? null) : (countOf(np) ?? (definite ? (pending?.count ?? null) : null));
+  if (pending !== null) pending.used = true;
+  // Right after its plug was opened, the part is meant.
+  const unplugged =
+    holder === null && np.owner === null && state.lastAction === "unplug" && state.lastActionClause === index - 1
+      ? (state.lastObjects.at(-1) ?? null)
+      : null;
+  const holderPhrase =
+    unplugged?.classes.includes("part") === true ? unplugged : holder === null ? null : completed(state, holder);
+  const entry = emit(state, clause, index, {
+    ...base,
+    action: "unscrew",
+    object: objectText(state, np, holderPhrase),
+    np: holderPhrase ?? np,
+    count,
+    tool: base.tool ?? args.tool,
+  });
+  if (holderPhrase !== null) mention(state, holderPhrase, index, true);
+  else if (np.owner !== null) mention(state, simplePhrase(np.owner, ["part"]), index, true);
+  if (
+    holderPhrase === null &&
+    np.owner === null &&
+    (state.tokens[clause.j]?.w === "and" || clause.lead.some((w) => w === "after" || w === "once" || w === "when"))
+  )
+    entry.loose = true;
+}
+
+export function holderIn(args: Arguments): NounPhrase | null {
+  const order = [
+    "out of",
+    "from",
+    "holding",
+    "of",
+    "on",
+    "in",
+    "off",
+    "at",
+    "for",
+    "around",
+    "along",
+    "under",
+    "across",
+    "through",
+    "round",
+    "into",
+    "near",
+    "beside",
+    "to",
+  ];
+  for (const prep of order)
+    for (const one of args.phrases)
+      if (
+        one.prep === prep &&
+        one.thing.kind === "noun" &&
+        (workable(one.thing.np) || one.thing.np.classes.includes("holder")) &&
+        !isTool(one.thing.np)
+      )
+        return one.thing.np;
+  return null;
+}
+
+/** Screws counted without being taken out yet. */
+export function noteScrews(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  np: NounPhrase,
+  nouns: readonly (Thing & { kind: "noun" })[],
+): void {
+  if (np.earlier || np.count === null || np.count === 0) return;
+  // "I unscrewed the reader, which was held by one screw": the count of what was told.
+  const told = state.entries.at(-1);
+  if (told?.action === "unscrew" && told.count === undefined && index - told.clause === 1 && clause.before === 1) {
+    told.count = np.count;
+    return;
+  }
+  // "Three screws: two Phillips and one standoff": the same ones, told apart.
+  const before = state.pending;
+  if (
+    before !== null &&
+    !before.used &&
+    before.clause === index - 1 &&
+    clause.before === 1 &&
+    clause.group === null &&
+    before.count !== null &&
+    np.count < before.count &&
+    nouns.every((one) => isFastener(one.np) || one.np.classes.includes("drive"))
+  )
+    return;
+  const words = clauseWords(state, clause);
+  const held1 = clause.group?.sort === "hold" || / each /.test(words);
+  if (!held1 && / (?:total|in all|altogether|all together|count|counted|makes) /.test(words)) return;
+  if (
+    clause.group?.base === "be" &&
+    np.count === 1 &&
+    args.subjects.some((one) => one.kind === "noun" && isFastener(one.np)) &&
+    !/ there is /.test(words)
+  )
+    return;
+  // "It has one screw and two cables": what else it has does not hold it.
+  const named =
+    clause.group === null || clause.group.sort === "hold" || clause.group.base === "be"
+      ? nouns
+      : nouns.filter((one) => args.subjects.includes(one));
+  const subject =
+    named.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ?? null;
+  const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
+    ? referent(state, args.subjectPronoun!, index)
+    : null;
+  const where = np.owner === null || np.each ? holderIn(args) : null;
+  const onEach = where !== null && where.classes[0] === "side" && (where.each || where.every);
+  const held =
+    np.of ??
+    (onEach ? null : where) ??
+    (state.place !== null && state.place.clause === index - 1 && clause.before === 1 ? state.place.np : null);
+  // What was just worked on, or what was named since.
+  const worked =
+    state.lastActionClause > state.topicClause &&
+    index - state.lastActionClause <= 2 &&
+    state.lastAction !== "lift" &&
+    state.lastAction !== "unscrew"
+      ? (state.lastObjects.at(-1) ?? null)
+      : null;
+  const topic =
+    worked !== null && !worked.classes.includes("side") && !worked.classes.includes("glue")
+      ? worked
+      : state.topic !== null && index - state.topicClause <= 6
+        ? state.topic
+        : null;
+  const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);
+  const whole = holder === null ? null : completed(state, holder);
+  // "Two screws each, four in total".
+  const numbers = clause.elements.flatMap((one) =>
+    one.kind === "number" ? [one.value] : one.kind === "pronoun" && one.count !== null ? [one.count] : [],
+  );
+  const all = / (?:total|all|altogether) /.test(words)
+    ? numbers.find((one) => Number.isInteger(one) && one > np.count!)
+    : undefined;
+  const more =
+    state.pending !== null && !state.pending.used && index - state.pending.clause <= 1 && / more /.test(words);
+  if (more) return;
+  state.pending = {
+    np,
+    count: all ?? np.count,
+    holder: whole,
+    topical: held === null && (subject !== null || topic !== null),
+    at: state.tokens[clause.i]!.at,
+    clause: index,
+    text: clauseText(state, clause),
+    used: false,
+  };
+  if (whole !== null) mention(state, whole, index, true);
+}
+
+/** "That's six", "four in all", ", four": the number of all the screws, after the number on each side. */
+export function restateCount(state: State, clause: Clause, args: Arguments, index: number): void {
+  const numbers = clause.elements.filter(
+    (one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null),
+  );
+  if (
+    numbers.length !== 1 ||
+    args.quantities.length > 0 ||
+    args.subjects.some((one) => one.kind === "noun" && !one.np.unknown)
+  )
+    return;
+  const one = numbers[0]!;
+  const value = one.kind === "number" ? one.value : one.kind === "pronoun" ? one.count : null;
+  if (value === null || !Number.isInteger(value) || value < 1) return;
+  const extra = clause.elements.some(
+    (el) => el.kind === "noun" || (el.kind === "group" && el.base !== "be" && el.base !== "make"),
+  );
+  if (extra) return;
+  const pending = state.pending;
+  const others = clause.elements.filter(
+    (el) => el.kind === "word" && !ADVERBS.has(el.w) && !PARTICLES.has(el.w),
+  ).length;
+  if (others > 3) return;
+  if (
+    pending !== null &&
+    !pending.used &&
+    index - pending.clause <= 2 &&
+    pending.count !== null &&
+    value > pending.count &&
+    value % pending.count === 0
+  )
+    pending.count = value;
+  else {
+    const last = state.entries.at(-1);
+    if (
+      last?.action === "unscrew" &&
+      index - last.clause <= 2 &&
+      last.count !== undefined &&
+      value > last.count &&
+      value % last.count === 0
+    )
+      last.count = value;
+  }
+}

@@ -1,0 +1,300 @@
+/** Clauses without a verb of work: names, screws counted, what comes next. */
+import type { Arguments, Thing } from "./arguments.ts";
+import { brought, gone } from "./bare-phrases.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import type { DraftAction } from "./draft.ts";
+import { emit } from "./emit.ts";
+import { holderIn, noteScrews, RECENT } from "./fasteners.ts";
+import type { Standing } from "./filters.ts";
+import { completed, isFastener, isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
+import { removal } from "./senses.ts";
+import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
+import { countOf, openedPart, place } from "./targets.ts";
+
+/** Verbs that are no work of their own: weigh, use, hold, have … */
+export function common(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const base = clause.group!.base;
+  const noun = args.objects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+  if (/^(?:use|using|used|need|take|grab)$/.test(base) && noun !== undefined && stand.work) {
+    if (noun.np.classes.includes("suction")) {
+      state.suction = {
+        tool: noun.np,
+        target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+      };
+      return;
+    }
+    if (isTool(noun.np)) {
+      const last = state.entries.at(-1);
+      if (last !== undefined && index - last.clause <= 1 && last.tool === undefined && last.action !== "measure")
+        last.tool = nounText(noun.np);
+      else state.handy = noun.np;
+      const target =
+        args.phrases.find(({ prep, thing }) => prep === "for" && thing.kind === "noun")?.thing ??
+        args.phrases.find(({ prep }) => prep === "for")?.thing;
+      if (target?.kind === "noun") {
+        state.topic = target.np;
+        state.topicClause = index;
+        mention(state, target.np, index, true);
+      }
+      return;
+    }
+  }
+  if (/^(?:weigh|weighing|weighed|measure|check)$/.test(base) && noun !== undefined) {
+    state.focus = noun.np;
+    mention(state, noun.np, index, true);
+    return;
+  }
+  if (/^eject$/.test(base) && noun !== undefined && stand.work) {
+    emit(state, clause, index, { action: "lift", object: objectText(state, noun.np), np: noun.np });
+    return;
+  }
+  fragment(state, clause, args, stand, index);
+}
+
+/** Clauses without a verb of work: names, screws counted, "lid off", "hot air on the can", "then rear". */
+export function fragment(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const words = clauseWords(state, clause);
+  const nouns = [...args.subjects, ...(clause.group === null ? args.objects : [])].filter(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun",
+  );
+  const all = unique([
+    ...nouns,
+    ...args.objects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun"),
+  ]).filter((one) => one.np.count !== 0);
+  const off =
+    ["off", "out", "away", "free", "loose", "gone", "removed"].find(
+      (one) => words.includes(` ${one} `) && (args.particles.has(one) || one === "gone"),
+    ) ?? null;
+  const be = clause.group?.base === "be";
+  if (stand.earlier || stand.conditional) return;
+  const screws = all.find((one) => isFastener(one.np));
+  const with1 = args.phrases[0];
+  if (
+    clause.group === null &&
+    stand.work &&
+    /^ (?:and )?(?:out|off|away) with /.test(words) &&
+    with1?.thing.kind === "noun"
+  ) {
+    // "Out with the tray".
+    const np = completed(state, with1.thing.np);
+    const action = isPlug(np) ? "unplug" : removal(np.classes);
+    if (action !== "none")
+      emit(state, clause, index, {
+        action: action as DraftAction,
+        object: objectText(state, np),
+        np,
+        count: countOf(np),
+      });
+    return;
+  }
+  const nextUp = / (?:is|are) next $/.test(words)
+    ? args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun" && isPlug(one.np))
+    : undefined;
+  if (nextUp !== undefined && stand.work) {
+    emit(state, clause, index, {
+      action: "unplug",
+      object: objectText(state, nextUp.np),
+      np: nextUp.np,
+      count: countOf(nextUp.np),
+    });
+    return;
+  }
+  if (clause.group === null || be) {
+    // "Lid off", "screw out", "battery's out", "both display connectors off".
+    if (off !== null && stand.work && !words.includes(" power ")) {
+      if (gone(state, clause, args, index, all, off)) return;
+    }
+    if (clause.group === null && stand.work && brought(state, clause, args, index, all)) return;
+  }
+  if (screws !== undefined && !stand.negated) {
+    noteScrews(state, clause, args, index, screws.np, all);
+    if (all.length === 1) return;
+  }
+  const more = clause.elements.find(
+    (one) => one.kind === "number" || (one.kind === "noun" && one.np.elided && one.np.count !== null),
+  );
+  const moreCount = more?.kind === "number" ? more.value : more?.kind === "noun" ? more.np.count : null;
+  if (
+    moreCount !== null &&
+    Number.isInteger(moreCount) &&
+    / (?:more|others|other) /.test(words) &&
+    screws === undefined &&
+    state.entries.slice(-RECENT).some((one) => one.action === "unscrew" && index - one.clause <= 8) &&
+    args.quantities.length === 0 &&
+    !words.includes(" than ")
+  ) {
+    const last = state.entries.findLast((one) => one.action === "unscrew")!;
+    const at = holderIn(args);
+    const holder =
+      at !== null &&
+      args.phrases.some(
+        ({ prep, thing }) =>
+          /^(?:under|behind|beneath|underneath|below)$/.test(prep) && thing.kind === "noun" && thing.np === at,
+      )
+        ? last.np
+        : (at ?? last.np);
+    if (at !== null) {
+      state.pending = {
+        np: simplePhrase("screws", ["fastener"]),
+        count: moreCount,
+        holder,
+        topical: holder === at,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+        used: false,
+      };
+      if (holder !== null) mention(state, holder, index, true);
+      if (holder === at) {
+        state.topic = holder;
+        state.topicClause = index;
+      }
+      return;
+    }
+  }
+  const passiveHold = clause.group?.sort === "hold" && clause.group.passive;
+  if (passiveHold) {
+    const by = args.phrases.find(({ thing }) => thing.kind === "noun" && isFastener(thing.np));
+    const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+    if (by?.thing.kind === "noun")
+      noteScrews(state, clause, args, index, by.thing.np, held === undefined ? [] : [held]);
+  }
+  if (be) {
+    const by = args.phrases.find(({ prep, thing }) => prep === "with" && thing.kind === "noun" && isFastener(thing.np));
+    const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+    if (by?.thing.kind === "noun" && held !== undefined) noteScrews(state, clause, args, index, by.thing.np, [held]);
+  }
+  const same = words.includes(" same ");
+  const named = same && clause.group === null ? [] : all.filter((one) => workable(one.np) && !isFastener(one.np));
+  // "Storage is a card": what is said of the subject is no other thing.
+  const there = / there (?:is|are|was|were) /.test(words);
+  const spokenOf =
+    be &&
+    !there &&
+    /^(?:it|they|this|that|these|those)$/.test(args.subjectPronoun ?? "") &&
+    !words.startsWith(" this is ");
+  const counted = (np: NounPhrase) => there && np.classes.includes("part") && np.role !== null && np.role !== "gasket";
+  if (spokenOf) for (const { np } of named) if (!isPlug(np)) mention(state, np, index, false);
+  const parts = spokenOf
+    ? []
+    : be && args.subjects.some((one) => one.kind === "noun")
+      ? named.filter((one) => args.subjects.includes(one))
+      : named;
+  const about = args.phrases.find(({ prep }) => prep === "for")?.thing;
+  if (clause.group === null && clause.lead.includes("for") && about?.kind === "noun" && workable(about.np)) {
+    state.topic = completed(state, about.np);
+    state.topicClause = index;
+    mention(state, state.topic, index, true);
+  }
+  // "Unplug the screen. Then the side key cable. Then rear."
+  const repeated =
+    clause.group === null &&
+    stand.work &&
+    parts.length > 0 &&
+    args.quantities.length === 0 &&
+    state.lastAction !== null &&
+    state.lastActionClause === index - 1;
+  if (
+    repeated &&
+    (state.lastAction === "unplug" ||
+      (clause.lead.some((w) => w === "and" || w === "also") && state.lastAction !== "heat"))
+  ) {
+    const only =
+      clause.lead.some((w) => w === "then" || w === "and" || w === "also" || w === "next") &&
+      !clause.lead.includes("now");
+    if (only) {
+      for (const { np } of parts) {
+        // "Front camera. Then rear.": the kind of thing comes from the one before.
+        const last = state.lastObjects.at(-1);
+        const bare = np.classes[0] === "side" && np.mods.length === 0 && last !== undefined && last.mods.length > 0;
+        const whole = bare
+          ? { ...last, text: `${np.text} ${last.head}`, mods: [np.head], count: np.count }
+          : completed(state, np);
+        emit(state, clause, index, {
+          action: state.lastAction!,
+          object: objectText(state, whole),
+          np: whole,
+          count: countOf(whole),
+        });
+      }
+      return;
+    }
+  }
+  // "Four screws, sensor bracket, out": what they hold is named after them.
+  const waiting = state.pending;
+  if (
+    waiting !== null &&
+    !waiting.used &&
+    (waiting.topical || waiting.holder === null) &&
+    waiting.clause === index - 1 &&
+    clause.before === 1 &&
+    clause.group === null &&
+    parts.length === 1 &&
+    !isPlug(parts[0]!.np) &&
+    args.quantities.length === 0
+  ) {
+    waiting.holder = completed(state, parts[0]!.np);
+    waiting.topical = true;
+  }
+  for (const { np } of parts) {
+    if (np.classes[0] === "side" && np.owner === null) {
+      if (clause.group === null && clause.after === 1) state.place = { np, clause: index };
+      continue;
+    }
+    if (np.unknown && np.det === null) continue;
+    mention(
+      state,
+      np,
+      index,
+      !stand.negated &&
+        !(isPlug(np) && np.owner === null && np.count === null) &&
+        (!there || counted(np)) &&
+        !/ (?:excluded|included|aside|apart) /.test(words),
+    );
+  }
+  for (const { thing } of args.phrases) {
+    if (thing.kind === "noun" && workable(thing.np) && !isFastener(thing.np))
+      mention(state, thing.np, index, parts.length === 0 && args.phrases.length === 1);
+  }
+  const first =
+    parts.find(
+      (one) =>
+        !one.np.classes.includes("side") &&
+        !one.np.classes.includes("device") &&
+        !one.np.unknown &&
+        !(isPlug(one.np) && one.np.owner === null),
+    ) ?? parts.find((one) => one.np.unknown && clause.group === null);
+  if (
+    first !== undefined &&
+    !stand.earlier &&
+    (clause.group === null || be || clause.group.base === "have" || passiveHold || clause.group.sort === "common")
+  ) {
+    if (clause.group === null || clause.group.negated === false) {
+      const topical = clause.group === null || args.subjects.includes(first) || be;
+      const material =
+        /^(?:glass|steel|plastic|metal|aluminium|aluminum|titanium|rubber)$/i.test(first.np.text) &&
+        clause.before === 1;
+      if (
+        topical &&
+        (!there || counted(first.np)) &&
+        !material &&
+        (!isTool(first.np) || first.np.classes.includes("part"))
+      ) {
+        state.topic = completed(state, first.np);
+        state.topicClause = index;
+        const mark = /^(?:label|sticker|print|printing|marking|writing|text)$/.test(first.np.head);
+        // The opening names makers and models that the lexicon does not hold.
+        const opening = first.np.unknown && clause.j < 0.1 * state.tokens.length;
+        if (!mark && !opening && (args.quantities.length === 0 || args.subjects.includes(first)))
+          state.focus = state.topic;
+      }
+    }
+  }
+}
+
+const unique = <T extends { readonly i: number }>(list: readonly T[]) =>
+  list.filter((one, at) => list.findIndex((other) => other.i === one.i) === at);

@@ -1,0 +1,326 @@
+/** The sense of a verb and its object to an entry. */
+import type { Arguments } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import type { DraftAction } from "./draft.ts";
+import { emit } from "./emit.ts";
+import { unscrew } from "./fasteners.ts";
+import type { Standing } from "./filters.ts";
+import { isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
+import { removal, senseOf } from "./senses.ts";
+import { clauseText, clauseWords, type State, simplePhrase } from "./state.ts";
+import { countOf, openedPart, place, placed, sliceTarget, sourceOf, took } from "./targets.ts";
+
+const SLICING = new Set(["slice"]);
+
+export function perform(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  stand: Standing,
+  index: number,
+  sense: string,
+  np: NounPhrase,
+  tool: NounPhrase | null,
+): void {
+  const where = place(args);
+  const base = { tentative: stand.tentative, tool };
+  switch (sense) {
+    case "remove": {
+      const face = np.classes[0] === "side" && /^(?:back|front|rear)$/.test(np.head);
+      // "Raised with the suction handle": a gap is made.
+      const cup = args.phrases.some(
+        ({ prep, thing }) => prep === "with" && thing.kind === "noun" && thing.np.classes.includes("suction"),
+      );
+      const action = cup && !np.classes.includes("fastener") ? "pry" : face ? "lift" : removal(np.classes);
+      if (action === "none") return;
+      if (action === "unscrew") {
+        unscrew(state, clause, args, index, np, base);
+        return;
+      }
+      if (action === "lift" && np.classes.includes("device")) return;
+      emit(state, clause, index, {
+        ...base,
+        action: action as DraftAction,
+        object: objectText(state, np),
+        np,
+        count: countOf(np),
+      });
+      return;
+    }
+    case "unscrew": {
+      unscrew(state, clause, args, index, np, base);
+      return;
+    }
+    case "insert":
+      state.insert = {
+        tool: np,
+        target: where,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+      };
+      return;
+    case "place": {
+      const target = where ?? (isTool(np) ? (openedPart(state) ?? state.topic ?? state.focus) : np);
+      state.suction = {
+        tool: np,
+        target,
+        at: state.tokens[clause.i]!.at,
+        clause: index,
+        text: clauseText(state, clause),
+      };
+      return;
+    }
+    case "tug":
+      return void withoutObject(state, clause, args, index, new Set(args.particles), null);
+    case "heat": {
+      const heaterObject = isTool(np) && !np.classes.includes("part");
+      if (
+        clause.group?.base === "use" &&
+        (/iron/.test(np.text) ||
+          (where === null && !args.phrases.some(({ prep }) => prep === "for") && state.topicClause < index - 2))
+      ) {
+        state.handy = np;
+        return;
+      }
+      const aim = args.phrases.find(
+        ({ prep, thing }) => prep === "for" && thing.kind === "noun" && workable(thing.np),
+      )?.thing;
+      const target = heaterObject
+        ? (where ?? (aim?.kind === "noun" ? aim.np : null) ?? state.topic ?? state.focus ?? state.device)
+        : np;
+      const source = heaterObject ? np : (tool ?? sourceOf(args));
+      if (target.classes.includes("chip") || /^(?:can|shield)$/.test(target.head)) {
+        if (source !== null && /air|iron|station/.test(nounText(source))) {
+          emit(state, clause, index, {
+            ...base,
+            action: "desolder",
+            object: objectText(state, target),
+            np: target,
+            tool: source,
+          });
+          return;
+        }
+      }
+      if (source !== null && /solder|^iron$/.test(nounText(source)) && isPlug(target)) {
+        emit(state, clause, index, {
+          ...base,
+          action: "desolder",
+          object: objectText(state, target),
+          np: target,
+          tool: source,
+        });
+        return;
+      }
+      // "With its back down": that face is heated.
+      const down = target.classes.includes("device") && / (?:back|rear) down /.test(clauseWords(state, clause));
+      const face = down ? simplePhrase("back", ["side"]) : target;
+      emit(state, clause, index, { ...base, action: "heat", object: nounText(face), np: face, tool: source });
+      return;
+    }
+    case "wet": {
+      const target = np.classes.includes("solvent") ? (where ?? state.topic ?? state.focus) : np;
+      if (target === null) return;
+      emit(state, clause, index, {
+        ...base,
+        action: "wet",
+        object: objectText(state, target),
+        np: target,
+        tool: np.classes.includes("solvent") ? np : tool,
+      });
+      return;
+    }
+    case "guard": {
+      const covering =
+        np.classes.includes("film") &&
+        !np.classes.includes("part") &&
+        where !== null &&
+        !where.classes.includes("holder");
+      const target = covering ? where : np;
+      emit(state, clause, index, {
+        ...base,
+        action: "guard",
+        object: isPlug(target) ? target.text : nounText(target),
+        np: target,
+        tool: covering ? np : base.tool,
+      });
+      return;
+    }
+    case "debond": {
+      const target = where ?? (np.classes.includes("supply") ? (state.topic ?? state.focus) : np);
+      if (target !== null)
+        emit(state, clause, index, { ...base, action: "debond", object: nounText(target), np: target });
+      return;
+    }
+    case "desolder": {
+      // "Two wires, I melt them": the part that the wires go to.
+      const target =
+        isPlug(np) && np.owner === null && np.of === null && state.topic !== null
+          ? { ...state.topic, count: np.count }
+          : np;
+      emit(state, clause, index, {
+        ...base,
+        action: "desolder",
+        object: isPlug(target) ? objectText(state, target) : nounText(target),
+        np: target,
+        count: countOf(np),
+        tool: tool ?? state.handy,
+      });
+      return;
+    }
+    case "slice": {
+      const cutting = np.classes.includes("cutter") || isTool(np);
+      const target = cutting ? sliceTarget(state, where) : np;
+      if (target === null) return;
+      const since = took(state, index);
+      // "… goes around and cuts the glue": one cut.
+      if (
+        np.classes.includes("glue") &&
+        clause.before === 0 &&
+        clause.lead.includes("and") &&
+        state.lastAction === "slice" &&
+        state.lastActionClause === index - 1
+      )
+        return;
+      const fresh = cutting && (np.mods.includes("second") || np.mods.includes("other") || np.det === "another");
+      emit(state, clause, index, {
+        ...base,
+        ...since,
+        fresh,
+        action: "slice",
+        object: nounText(target),
+        np: target,
+        tool: cutting ? np : (since?.tool ?? tool),
+      });
+      return;
+    }
+    case "pry": {
+      const cut = state.entries.at(-1);
+      if (
+        np.classes.includes("clip") &&
+        clause.lead.includes("and") &&
+        cut?.action === "slice" &&
+        cut.clause === index - 1
+      ) {
+        // "I go around with the tool and pop the clips": one piece of work.
+        cut.action = "pry";
+        state.lastAction = "pry";
+        state.lastActionClause = index;
+        return;
+      }
+      const since = took(state, index);
+      const target =
+        isTool(np) && !np.classes.includes("part")
+          ? sliceTarget(state, where)
+          : np.classes.includes("gap")
+            ? (where ?? state.suction?.target ?? state.topic ?? state.focus)
+            : np;
+      if (target === null) return;
+      if (np.classes.includes("gap") && state.lastAction === "pry" && index - state.lastActionClause <= 3) return;
+      emit(state, clause, index, {
+        ...base,
+        ...since,
+        action: "pry",
+        object: objectText(state, target),
+        np: target,
+        count: countOf(np),
+        tool: tool ?? since?.tool ?? null,
+      });
+      return;
+    }
+    case "turn":
+      emit(state, clause, index, { ...base, action: "turn", object: nounText(np), np });
+      return;
+    case "clean":
+      emit(state, clause, index, { ...base, action: "clean", object: nounText(np), np });
+      return;
+    default: {
+      // "The flex from the charging board".
+      const from =
+        isPlug(np) && np.owner === null && np.of === null
+          ? args.phrases.find(
+              ({ prep, thing }) =>
+                (prep === "from" || prep === "off") && thing.kind === "noun" && thing.np.classes.includes("part"),
+            )?.thing
+          : undefined;
+      const whole = from?.kind === "noun" ? { ...np, of: from.np } : np;
+      emit(state, clause, index, {
+        ...base,
+        action: sense as DraftAction,
+        object: objectText(state, whole),
+        np: whole,
+        count: countOf(np),
+      });
+    }
+  }
+}
+
+/** A verb of work with nothing beside it: "Pull.", "and go all the way round", "keep cutting". */
+export function withoutObject(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  index: number,
+  particles: ReadonlySet<string>,
+  tool: NounPhrase | null,
+): void {
+  const base = clause.group!.base;
+  const shape = new Set<string>(["void"]);
+  if (tool !== null || args.tool !== null) shape.add("cutter");
+  const cup = state.suction;
+  if (/^(?:pull|tug|lift|yank)$/.test(base) && cup !== null && index - cup.clause <= 3) {
+    placed(state, clause, index);
+    return;
+  }
+  if (base === "go" && particles.has("over") && /^(?:it|she|he)$/.test(args.subjectPronoun ?? "")) {
+    emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
+    return;
+  }
+  if (/^(?:turn|flip|roll)$/.test(base) && (particles.has("over") || particles.has("around"))) {
+    emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
+    return;
+  }
+  // "Three strips under the battery. Grab each tab and pull."
+  const strips = /^(?:pull|tug|yank)$/.test(base)
+    ? state.mentions.findLast((one) => index - one.clause <= 3 && one.np.classes.includes("tab"))
+    : undefined;
+  if (strips !== undefined) {
+    const whole =
+      state.mentions.findLast(
+        (one) => index - one.clause <= 4 && one.np.classes.includes("tab") && one.np.count !== null,
+      ) ?? strips;
+    emit(state, clause, index, { action: "peel", object: nounText(whole.np), np: whole.np, count: countOf(whole.np) });
+    return;
+  }
+  const sense =
+    senseOf(base, shape, particles) ??
+    (state.insert !== null &&
+    !(base === "go" && args.particles.size === 0) &&
+    /^(?:go|run|slide|work|twist|cut|slice|saw|move|keep)$/.test(base)
+      ? base === "twist"
+        ? "pry"
+        : "slice"
+      : null);
+  const cutting =
+    /^(?:go|run|slide|work|cut|slice|move)$/.test(base) &&
+    state.lastAction !== null &&
+    SLICING.has(state.lastAction) &&
+    index - state.lastActionClause <= 3;
+  if (cutting) {
+    state.lastActionClause = index;
+    return;
+  }
+  if (sense === "slice" || sense === "pry") {
+    const target = sliceTarget(state, place(args));
+    if (target === null) return;
+    const since = took(state, index);
+    emit(state, clause, index, {
+      ...since,
+      action: sense,
+      object: nounText(target),
+      np: target,
+      tool: since?.tool ?? tool,
+    });
+  }
+}

@@ -1,0 +1,71 @@
+/** What a tool is brought to: the part being opened, the place named, the tool put in before. */
+import type { Arguments } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import { emit } from "./emit.ts";
+import { isTool, nounText, workable } from "./objects.ts";
+import type { State } from "./state.ts";
+
+export const countOf = (np: NounPhrase) => (np.count !== null && np.count > 0 ? np.count : null);
+
+/** The tool that was put in before is the beginning of this work. */
+export function took(state: State, index: number): { at: number | null; text: string; tool: NounPhrase } | null {
+  const one = state.insert;
+  if (one === null || index - one.clause > 3) return null;
+  state.insert = null;
+  return { at: one.at, text: one.text, tool: one.tool };
+}
+
+export function sliceTarget(state: State, where: NounPhrase | null): NounPhrase | null {
+  const inserted = state.insert?.target ?? null;
+  for (const np of [where, inserted])
+    if (np !== null && !np.classes.includes("side") && !np.classes.includes("gap") && !np.classes.includes("glue"))
+      return np;
+  return openedPart(state) ?? where ?? inserted ?? state.topic ?? state.focus;
+}
+
+/** The part that is being opened: what was last heated, pried or cut round. */
+export function openedPart(state: State): NounPhrase | null {
+  for (let at = state.entries.length - 1; at >= Math.max(0, state.entries.length - 4); at -= 1) {
+    const one = state.entries[at]!;
+    if (/^(?:pry|heat|slice|wet|debond)$/.test(one.action) && one.np !== null && !one.np.classes.includes("glue"))
+      return one.np;
+  }
+  return state.topic;
+}
+
+export function place(args: Arguments): NounPhrase | null {
+  const hit = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:on|under|underneath|beneath|behind|over|to|onto|around|along|across|between|into|in|from|round|through|above)$/.test(
+        prep,
+      ) &&
+      thing.kind === "noun" &&
+      workable(thing.np) &&
+      !isTool(thing.np),
+  );
+  return hit?.thing.kind === "noun" ? hit.thing.np : null;
+}
+
+export function sourceOf(args: Arguments): NounPhrase | null {
+  const hit = args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("heater"));
+  return hit?.thing.kind === "noun" ? hit.thing.np : null;
+}
+
+/** The suction cup that was set is pulled: a gap is made. */
+export function placed(state: State, clause: Clause, index: number): void {
+  const cup = state.suction;
+  if (cup === null) return;
+  state.suction = null;
+  const target =
+    cup.target === null || cup.target.classes.includes("side") ? (openedPart(state) ?? cup.target) : cup.target;
+  if (target === null) return;
+  emit(state, clause, index, {
+    action: "pry",
+    object: nounText(target),
+    np: target,
+    at: cup.at,
+    text: cup.text,
+    tool: cup.tool,
+  });
+}

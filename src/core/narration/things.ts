@@ -1,0 +1,151 @@
+/** The things a verb of work is done to: names, pronouns, what was named before or left out. */
+import type { Arguments, Thing } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import { fastenerVerb, pendingFor, RECENT } from "./fasteners.ts";
+import { completed, isPlug, nounText, referent, workable } from "./objects.ts";
+import { senseOf } from "./senses.ts";
+import type { State } from "./state.ts";
+
+/** The clause before this one was only a name: "Fingerprint reader" of "fingerprint reader I disconnect". */
+export function fronted(state: State, index: number): NounPhrase[] {
+  return state.topicClause === index - 1 && state.topic !== null ? [state.topic] : [];
+}
+
+export function resolveThings(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  things: readonly Thing[],
+  index: number,
+  verb: string,
+  particles: ReadonlySet<string>,
+): NounPhrase[] | null {
+  const out: NounPhrase[] = [];
+  for (const thing of things) {
+    if (thing.kind === "noun") {
+      // "The strips, first the left one, …": one of those just named.
+      if (thing.np.elided && out.length > 0) continue;
+      const np = completed(state, thing.np);
+      out.push(np);
+      continue;
+    }
+    const screws =
+      thing.w === "it" && !/^(?:undo|unscrew|remove|take|get|loosen|unfasten)$/.test(verb)
+        ? null
+        : pendingFor(state, index, thing.w, thing.count);
+    if (
+      screws !== null &&
+      senseOf(verb, new Set(["fastener", "pron"]), particles) !== null &&
+      fastenerVerb(verb, particles)
+    ) {
+      out.push({ ...screws.np, count: thing.count ?? screws.count, of: screws.holder });
+      continue;
+    }
+    if (
+      /^(?:turn|flip|roll)$/.test(verb) &&
+      (thing.w === "it" || thing.w === "this" || thing.w === "that") &&
+      /over|around|round|face|upside|back/.test([...particles].join(" ")) &&
+      !particles.has("out")
+    ) {
+      out.push(state.device);
+      continue;
+    }
+    // "Push a pick in and run it round": the tool is moved, not the part.
+    if (
+      state.insert !== null &&
+      index - state.insert.clause <= 2 &&
+      /^(?:run|slide|work|move|guide|drag|sweep|glide|push|twist|turn|pull)$/.test(verb) &&
+      thing.w === "it" &&
+      !particles.has("out")
+    ) {
+      out.push(state.insert.tool);
+      continue;
+    }
+    // What is heated or opened is still on: a part that was taken off is not meant.
+    const onDevice = /^(?:heat|warm|soften|put|throw|lay|set|place|rest|sit|give|hit|blast)$/.test(verb);
+    const found = referent(
+      state,
+      thing.w,
+      index,
+      onDevice
+        ? (one) =>
+            workable(one) &&
+            one.classes[0] !== "side" &&
+            !state.entries.slice(-RECENT).some((e) => e.action === "lift" && e.object === nounText(one))
+        : workable,
+    );
+    // "The battery has a pull tab, I pull on that, and it comes out": the tab has done its work.
+    const spent =
+      found !== null &&
+      (found.classes.includes("tab") || found.classes.includes("glue")) &&
+      !/^(?:pull|peel|tug|yank|cut|slice|remove|grab)$/.test(verb);
+    const other = spent
+      ? (referent(
+          state,
+          thing.w,
+          index,
+          (one) => workable(one) && !one.classes.includes("tab") && !one.classes.includes("glue"),
+        ) ?? state.topic)
+      : null;
+    const np = other ?? (found === null && onDevice ? state.device : found);
+    // "Two strips … I pull them": still two.
+    const several =
+      np?.plural === true && (np.classes.includes("tab") || isPlug(np) || state.lastActionClause === index - 1);
+    if (np !== null)
+      out.push(
+        thing.count === null && several
+          ? np
+          : thing.count === null
+            ? { ...np, count: null }
+            : { ...np, count: thing.count },
+      );
+  }
+  if (out.length > 0) return out;
+  if (things.length > 0) return null;
+  if (clause.group!.passive) return null;
+  const front = fronted(state, index);
+  if (
+    front.length > 0 &&
+    args.subjectPronoun !== null &&
+    /^(?:i|we)$/.test(args.subjectPronoun) &&
+    verb !== "go" &&
+    verb !== "come"
+  )
+    return front;
+  // Terse notes: "unplugged, peeled off", "removed them", "then unplug".
+  const definite =
+    /^(?:unplug|disconnect|remove|unscrew|undo|lift|peel|desolder|take|pull|loosen|detach|pry|get|come|pop|heat|fall|warm|slide|melt|clean)$/.test(
+      verb,
+    );
+  if (definite && !(verb === "pull" && !particles.has("out") && !particles.has("off"))) {
+    if (
+      /^(?:take|get|come|pull|pop|fall|slide)$/.test(verb) &&
+      ![...particles].some((one) => /^(?:out|off|away|free|loose)$/.test(one))
+    )
+      return null;
+    const screws = pendingFor(state, index, "them", null) ?? pendingFor(state, index, "it", null);
+    if (screws !== null && fastenerVerb(verb, particles))
+      return [{ ...screws.np, count: screws.count, of: screws.holder }];
+    // "I unplug and remove the panel": the object comes with the second verb.
+    if (clause.after === 0 && clause.group!.form !== "past" && nextIsAnd(state, clause)) {
+      state.waiting = { verb, clause: index, at: state.tokens[clause.i]!.at };
+      return null;
+    }
+    // "Is unplugged and pulled out": of the same thing.
+    if (
+      clause.group!.form === "past" &&
+      !clause.group!.helped &&
+      clause.lead.includes("and") &&
+      state.lastActionClause === index - 1 &&
+      state.lastObjects.length > 0
+    )
+      return [...state.lastObjects];
+    if (state.topic !== null && index - state.topicClause <= 3) return [state.topic];
+    const np = referent(state, "it", index);
+    return np === null ? null : [np];
+  }
+  return null;
+}
+
+const nextIsAnd = (state: State, clause: Clause) => state.tokens[clause.j]?.w === "and";

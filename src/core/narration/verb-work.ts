@@ -1,0 +1,237 @@
+/** Clauses with a verb of work: what is done to what. */
+import type { Arguments, Thing } from "./arguments.ts";
+import type { Clause } from "./clauses.ts";
+import type { DraftAction } from "./draft.ts";
+import { emit } from "./emit.ts";
+import { noteScrews } from "./fasteners.ts";
+import type { Standing } from "./filters.ts";
+import { completed, isFastener, isTool, nounText, objectText, workable } from "./objects.ts";
+import { perform, withoutObject } from "./perform.ts";
+import { senseOf } from "./senses.ts";
+import { clauseText, clauseWords, mention, type State } from "./state.ts";
+import { fronted, resolveThings } from "./things.ts";
+
+const INTRANSITIVE =
+  /^(?:come|go|fall|drop|pop|slide|lift|slip|peel|pull|snap|break|crack|swing|fold|tilt|tear|hinge|flip|split|separate|open|spring|release|detach|free)$/;
+
+export function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  const group = clause.group!;
+  const particles = new Set(args.particles);
+  const toolSubject = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } =>
+      one.kind === "noun" && isTool(one.np) && !args.objects.some((o) => o.kind === "noun" && isTool(o.np)),
+  );
+  // "The third one broke": an accident, and no work.
+  if (
+    /^(?:break|crack|tear|snap|split|soften|melt)$/.test(group.base) &&
+    args.objects.length === 0 &&
+    !group.passive &&
+    !particles.has("off") &&
+    !particles.has("out") &&
+    !particles.has("open")
+  )
+    return;
+  let things: readonly Thing[] = args.objects;
+  let intransitive = false;
+  if (
+    group.passive ||
+    (group.form === "past" &&
+      !group.helped &&
+      args.objects.length === 0 &&
+      args.subjects.some((one) => one.kind === "noun"))
+  )
+    things = args.subjects.length > 0 ? args.subjects : things;
+  else if (
+    things.length === 0 &&
+    args.subjects.length > 0 &&
+    (INTRANSITIVE.test(group.base) || args.subjects.some((one) => one.kind === "noun" && isFastener(one.np)))
+  ) {
+    things = args.subjects;
+    intransitive = true;
+  } else if (things.length === 0 && args.subjectPronoun !== null && /^(?:i|we)$/.test(args.subjectPronoun)) {
+    const nouns = args.subjects.filter((one) => one.kind === "noun");
+    if (nouns.length > 0) things = nouns;
+  }
+  if (
+    intransitive &&
+    /^(?:break|crack|tear|snap|split)$/.test(group.base) &&
+    !particles.has("out") &&
+    !particles.has("off")
+  )
+    return;
+  if (things.length === 0 && args.subjectPronoun === "they" && INTRANSITIVE.test(group.base) && !group.passive) {
+    things = [{ kind: "pronoun", w: "they", count: null, i: clause.i }];
+    intransitive = true;
+  }
+  const there = /^ (?:and )?there (?:goes|go) /.test(clauseWords(state, clause)) ? things[0] : undefined;
+  if (there?.kind === "noun" && stand.work) {
+    // "There goes the cover".
+    perform(state, clause, args, stand, index, "remove", completed(state, there.np), null);
+    return;
+  }
+  // "Four screws freed the heat sink".
+  const screws = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && isFastener(one.np),
+  );
+  if (
+    screws !== undefined &&
+    things !== args.subjects &&
+    /^(?:free|release|loosen)$/.test(group.base) &&
+    things[0]?.kind === "noun" &&
+    stand.work
+  ) {
+    emit(state, clause, index, {
+      action: "unscrew",
+      object: objectText(state, things[0].np),
+      np: things[0].np,
+      count: screws.np.count,
+    });
+    return;
+  }
+  const onlyManner =
+    things.length > 0 &&
+    things.every(
+      (one) => one.kind === "noun" && (one.np.classes.includes("place") || one.np.classes.includes("abstract")),
+    );
+  if (onlyManner && fronted(state, index).length > 0 && /^(?:i|we)$/.test(args.subjectPronoun ?? "")) things = [];
+  // "Pulling on that".
+  if (things.length === 0 && /^(?:pull|tug|yank)$/.test(group.base)) {
+    const on = args.phrases.find(({ prep }) => prep === "on");
+    if (on !== undefined) things = [on.thing];
+  }
+  // "I take my opening tool and pop the clips": the work begins with taking it up.
+  const taken = things[0];
+  if (
+    /^(?:take|grab|use|get|pick)$/.test(group.base) &&
+    taken?.kind === "noun" &&
+    isTool(taken.np) &&
+    !taken.np.classes.includes("heater") &&
+    state.tokens[clause.j]?.w === "and" &&
+    stand.work
+  )
+    state.insert = {
+      tool: taken.np,
+      target: null,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+  if (
+    /^(?:take|grab|use|get|pick)$/.test(group.base) &&
+    taken?.kind === "noun" &&
+    isTool(taken.np) &&
+    state.tokens[clause.j]?.w === "to"
+  ) {
+    state.handy = taken.np;
+    state.handyClause = index;
+  }
+  if (toolSubject !== undefined) particles.add("cutter");
+  for (const { thing } of args.phrases)
+    if (thing.kind === "noun")
+      for (const cls of thing.np.classes)
+        if (/^(?:heater|cutter|tool|holder|suction|supply)$/.test(cls))
+          particles.add(cls === "suction" || cls === "cutter" ? "tool" : cls);
+  if (args.phrases.some(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("cutter")))
+    particles.add("cutter");
+  if (args.tool !== null) particles.add("tool");
+  if (state.insert !== null && index - state.insert.clause <= 2) {
+    particles.add("cutter");
+    particles.add("tool");
+  }
+  const shape = clauseWords(state, clause);
+  if (/ like (?:a|an|the) (?:book|door|page|cover)| to the (?:left|right|side) /.test(shape) && group.base === "open")
+    particles.add("swing");
+  // "Put 12 volts across the tabs".
+  const volts = args.quantities.find(({ q }) => q.quantity === "voltage");
+  if (volts !== undefined && senseOf(group.base, new Set(["supply"]), particles) === "debond") {
+    if (!stand.work) return;
+    const target = args.phrases.find(({ thing }) => thing.kind === "noun")?.thing;
+    const np = target?.kind === "noun" ? target.np : (state.topic ?? state.focus ?? state.device);
+    const battery =
+      state.topic !== null && /battery|cell|glue|adhesive/i.test(nounText(state.topic)) ? state.topic : np;
+    emit(state, clause, index, {
+      action: "debond",
+      object: /tab|contact|strip|glue|adhesive/.test(np.head) ? nounText(np) : nounText(battery),
+      np,
+    });
+    state.focus = np;
+    return;
+  }
+  const resolved = resolveThings(state, clause, args, things, index, group.base, particles);
+  if (resolved === null) {
+    if (stand.work) withoutObject(state, clause, args, index, particles, toolSubject?.np ?? null);
+    return;
+  }
+  const before = state.entries.at(-1);
+  if (
+    group.infinitive &&
+    before?.action === "slice" &&
+    before.clause === index - 1 &&
+    resolved.some((np) => np.classes.includes("clip") || np.classes.includes("gap"))
+  ) {
+    before.action = "pry";
+    state.lastAction = "pry";
+    return;
+  }
+  if (!stand.work) {
+    for (const np of resolved) if (workable(np)) mention(state, np, index, false);
+    for (const { thing } of args.phrases)
+      if (thing.kind === "noun" && workable(thing.np)) mention(state, thing.np, index, false);
+    return;
+  }
+  for (const np of resolved) {
+    const classes = new Set<string>(np.classes);
+    if (np.unknown) classes.add("thing");
+    if (isFastener(np)) classes.add("fastener");
+    if (things.some((one) => one.kind === "pronoun")) classes.add("pron");
+    if (toolSubject !== undefined && things === args.subjects) classes.add("cutter");
+    const first =
+      state.waiting !== null && state.waiting.clause === index - 1
+        ? senseOf(state.waiting.verb, classes, particles)
+        : null;
+    if (first !== null && /^(?:unplug|unscrew|pry|heat|peel)$/.test(first))
+      emit(state, clause, index, {
+        action: first as DraftAction,
+        object: objectText(state, np),
+        np,
+        at: state.waiting!.at,
+      });
+    const sense = senseOf(group.base, classes, particles);
+    if (sense === null && group.base === "get" && screws !== undefined) {
+      // "Five screws, got them".
+      noteScrews(
+        state,
+        clause,
+        args,
+        index,
+        screws.np,
+        args.subjects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun"),
+      );
+      return;
+    }
+    if (sense === null && isFastener(np) && np.count !== null && !intransitive) {
+      // "Next come ten screws in the cover".
+      noteScrews(state, clause, args, index, np, []);
+      continue;
+    }
+    if (sense === null || sense === "none") {
+      if (workable(np)) mention(state, np, index, false);
+      continue;
+    }
+    perform(state, clause, args, stand, index, sense, np, toolSubject?.np ?? args.tool);
+  }
+  together(state, clause, args, index);
+}
+
+/** "Together with the graphite sheet": comes off as well. */
+export function together(state: State, clause: Clause, args: Arguments, index: number): void {
+  if (
+    !/ (?:together|along) with /.test(clauseWords(state, clause)) ||
+    state.lastAction !== "lift" ||
+    state.lastActionClause !== index
+  )
+    return;
+  for (const { prep, thing } of args.phrases)
+    if (prep === "with" && thing.kind === "noun" && workable(thing.np) && !isTool(thing.np))
+      emit(state, clause, index, { action: "lift", object: objectText(state, thing.np), np: thing.np });
+}
