@@ -229,12 +229,17 @@ export class OrderSearch extends Work {
       const zone = model.zones[z]!;
       const left = this.labels.warm[label * this.zoneCount + z]!;
       if (zone.neutral) {
-        if (left < zone.soft && this.mayComeFirst(z)) this.branch(label, HEAT_ZONE, z);
+        if (this.mayHeat(left, zone.soft) && this.mayComeFirst(z)) this.branch(label, HEAT_ZONE, z);
         continue;
       }
-      const own = left < zone.soft && this.pending(zone.bonds, this.fromDone);
+      const own = this.mayHeat(left, zone.soft) && this.pending(zone.bonds, this.fromDone);
       if (own || (!this.relaxed && this.pending(zone.helpsBonds, this.fromDone))) this.branch(label, HEAT_ZONE, z);
     }
+  }
+
+  /** In the relaxation a heating renews what may have been made ready, even where no time has passed since the last. */
+  private mayHeat(left: number, soft: number): boolean {
+    return left < soft || (this.relaxed && left < Infinity);
   }
 
   /**
