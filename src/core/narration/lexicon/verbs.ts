@@ -273,7 +273,6 @@ export const IRREGULAR: Readonly<Record<string, readonly string[]>> = {
   grind: ["ground"],
   wet: ["wet", "wetted"],
   unstick: ["unstuck"],
-  sit_: [],
   saw: ["sawed", "sawn"],
   pry: ["pried", "prying", "pries"],
   unplug: ["unplugged", "unplugging"],

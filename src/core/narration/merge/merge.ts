@@ -9,12 +9,15 @@
  *   R3 where film or a label was peeled right before screws that the words say are under it.
  * The rule is kept in the note of the part, so that the guess can be judged.
  *
+ * Longer than most files here: every rule reads and adds to the same half-made record.
+ *
  * Promised: the record given is not changed; what is added passes the record's rules; every entry, claim, proof and
  * question of the draft is added, matched or left over. Merging the same draft again adds nothing.
  */
 import type { Basis, Claim, Entry, Joint, Part, Reading, Release, TeardownRecord, Tool } from "../../record/index.ts";
 import type { BackEntry, Draft, DraftClaim, DraftEntry, DraftQuestion, Proof } from "../draft.ts";
 import { nounAt } from "../lookup.ts";
+import { facing, jointKind, ownPart, quantityOf, releaseAction, tellingKey, toolKind } from "./kinds.ts";
 import { nameWords, partFor, roleOf } from "./names.ts";
 
 export interface LeftOver {
@@ -614,97 +617,4 @@ class Merge {
   #question(question: DraftQuestion): unknown {
     return this.#leave(question);
   }
-}
-
-const tellingKey = (one: { action: string; at?: number | null; text?: string }) =>
-  `${one.action}\n${one.at ?? ""}\n${one.text ?? ""}`;
-
-/** A face or an edge of the device. */
-const facing = (text: string) =>
-  /^(?:(?:bottom|top|lower|upper|left|right|rear|front|back)\s*)?(?:edge|end|side|bottom|top|corner|rim|seam|face|underside)s?$/i.test(
-    text,
-  );
-
-/** Has the thing a place of its own in the record, or does it only belong to a part? */
-function ownPart(text: string): boolean {
-  const words = text.toLowerCase().split(/\s+/);
-  for (let start = 0; start < words.length; start += 1) {
-    const span = nounAt((n) => words[start + n] ?? null);
-    if (span === null || start + span.words.length !== words.length) continue;
-    return span.classes.some((cls) => cls === "part" || cls === "film" || cls === "plug" || cls === "chip");
-  }
-  return words.length <= 4 && /^[a-z]/i.test(text);
-}
-
-function jointKind(action: DraftEntry["action"], object: string, role: string | undefined): Joint["kind"] | null {
-  switch (action) {
-    case "unscrew":
-      return "screw";
-    case "unplug":
-      return "connector";
-    case "desolder":
-      return "solder";
-    case "debond":
-      return "debondable-adhesive";
-    case "peel":
-      return /tape|film|label|sticker|foil|graphite|sheet|tab|strip/i.test(object) ? "tape" : "adhesive";
-    case "slice":
-    case "wet":
-      return "adhesive";
-    case "pry":
-      return /clip/i.test(object)
-        ? "clip"
-        : role === "display" || role === "back-cover" || role === "battery"
-          ? "adhesive"
-          : "press-fit";
-    default:
-      return null;
-  }
-}
-
-function releaseAction(kind: Joint["kind"], action: DraftEntry["action"]): Release["action"] {
-  if (action === "wet") return "slice";
-  if (kind === "screw") return "unscrew";
-  return action === "unplug" ||
-    action === "pry" ||
-    action === "slice" ||
-    action === "peel" ||
-    action === "debond" ||
-    action === "desolder" ||
-    action === "cut"
-    ? action
-    : "pull";
-}
-
-/** Regulation (EU) 2023/1669, Annex IVa: the closed list of basic tools; all else can be bought by the public. */
-function toolKind(name: string): Tool["kind"] {
-  if (/pentalobe|tri-?(?:wing|point|lobe)/i.test(name)) return "commercially-available";
-  return /screwdriver|\bdriver\b|hexagon|wrench|pliers|cutters?\b|snips|pry|prying|lever|tweezers|magnif|spudger|\bpick\b|opening tool|flat tool/i.test(
-    name,
-  )
-    ? "basic"
-    : "commercially-available";
-}
-
-function quantityOf(claim: DraftClaim): Pick<Claim, "quantity"> {
-  if (claim.relation === "lighter" || claim.relation === "heavier") return { quantity: "mass" };
-  if (claim.relation === "thinner" || claim.relation === "thicker") return { quantity: "thickness" };
-  if (claim.unit === "mAh" || claim.unit === "Ah") return { quantity: "capacity" };
-  if (claim.unit === "Wh") return { quantity: "energy" };
-  if ((claim.relation === "more" || claim.relation === "fewer") && claim.unit === "1") return { quantity: "count" };
-  if (claim.relation === "fraction" || claim.relation === "superlative" || claim.relation === "same") {
-    const said = /\b(mass|weight|weighs|thickness|capacity|width|height|thinnest|lightest|heaviest|thickest)\b/i
-      .exec(claim.text)?.[1]
-      ?.toLowerCase();
-    const quantity =
-      said === undefined
-        ? undefined
-        : /^(?:mass|weight|weighs|lightest|heaviest)$/.test(said)
-          ? "mass"
-          : /^thi/.test(said)
-            ? "thickness"
-            : said;
-    return quantity === undefined ? {} : { quantity: quantity as NonNullable<Claim["quantity"]> };
-  }
-  return {};
 }

@@ -1,0 +1,116 @@
+/** Words that may be a verb or a name, and which of the two they are where they stand. */
+import {
+  ADJECTIVES,
+  ADVERBS,
+  BE,
+  CONJUNCTIONS,
+  DETERMINERS,
+  DO,
+  FILLING,
+  HAVE,
+  MODALS,
+  OPENERS,
+  PARTICLES,
+  POSSESSIVES,
+  PREPOSITIONS,
+  SUBJECTS,
+  TELLING,
+} from "./lexicon/index.ts";
+import { isNoun, isPlural, nounAt, WORK_VERBS } from "./lookup.ts";
+import { numberAt } from "./numbers.ts";
+import type { Token } from "./tokens.ts";
+
+export const filling = new Set<string>(FILLING);
+export const telling = new Set<string>(TELLING);
+export const AUXILIARY = (w: string) => BE.has(w) || HAVE.has(w) || DO.has(w) || MODALS.has(w);
+
+/** Is this word, which may be a noun, an adjective or a particle, a verb here? */
+export function verbHere(tokens: readonly Token[], i: number): boolean {
+  const token = tokens[i]!;
+  const before = tokens[i - 1];
+  const next = tokens[i + 1];
+  const open = before !== undefined && before.stop === 0;
+  const w = token.w;
+  if (open) {
+    // "I've stuck", "it's been freed": a participle, whatever else the word may be.
+    if (HAVE.has(before.w) && WORK_VERBS.get(w)?.form === "past") return true;
+    if (before.w === "it" && WORK_VERBS.get(w)?.form === "s") return true;
+    if (
+      (SUBJECTS.has(before.w) && before.w !== "it") ||
+      MODALS.has(before.w) ||
+      before.w === "not" ||
+      before.w === "us" ||
+      before.w === "me" ||
+      before.w === "please"
+    )
+      return !AUXILIARY(next?.w ?? "");
+    if (before.w === "to")
+      return (
+        !PREPOSITIONS.has(tokens[i - 2]?.w ?? "") &&
+        (next === undefined || !PREPOSITIONS.has(next.w) || next.w === "over" || PARTICLES.has(next.w))
+      );
+    if (DETERMINERS.has(before.w) || POSSESSIVES.has(before.w) || PREPOSITIONS.has(before.w) || before.poss)
+      return false;
+    if (ADJECTIVES.has(before.w) || telling.has(before.w) || filling.has(before.w))
+      if (!ADVERBS.has(before.w)) return false;
+    if (BE.has(before.w)) return false;
+    // "Put tape on": the word after a verb is its object.
+    if (
+      (WORK_VERBS.has(before.w) && !isNoun(before.w)) ||
+      /^(?:use|using|need|has|have|had|with|grab|apply)$/.test(before.w)
+    )
+      return false;
+  }
+  if (token.stop > 1 || next === undefined) return false;
+  if (w === "pick" && !/^(?:out|off|up)$/.test(next.w)) return false;
+  if (w === "back" && !/^(?:out|off)$/.test(next.w)) return false;
+  const afterNoun =
+    open && (isNoun(before.w) || /^\d/.test(before.w)) && !OPENERS.has(before.w) && !ADVERBS.has(before.w);
+  const leads = (at: number) => {
+    const one = tokens[at];
+    if (one === undefined) return false;
+    return (
+      (DETERMINERS.has(one.w) && one.w !== "no") ||
+      /^(?:it|them|this|that|these|those)$/.test(one.w) ||
+      numberAt(tokens, at) !== null
+    );
+  };
+  if (leads(i + 1) && token.stop === 0) return true;
+  if (PARTICLES.has(next.w) && leads(i + 2) && next.stop === 0 && token.stop === 0)
+    return !afterNoun || !/^(?:round|around|along|in|on|under)$/.test(next.w);
+  if (particleOnly(w))
+    return next.w === "up" && leads(i + 2)
+      ? true
+      : !afterNoun && isPartWord(next.w) && (!open || /^(?:and|then|now|i|we|you)$/.test(before!.w));
+  if (afterNoun) return false;
+  // "Cover display", "heat screen": at the start of a clause, with a part beside it, and no compound of the two.
+  const starts = !open || CONJUNCTIONS.has(before!.w) || OPENERS.has(before!.w) || ADVERBS.has(before!.w);
+  if (starts && token.stop === 0 && next.w === "up" && /^(?:lever|wedge|clean|heat|tape|lift)$/.test(w)) return true;
+  const compound = nounAt((n) => tokens[i + n]?.w ?? null);
+  return (
+    starts &&
+    token.stop === 0 &&
+    (compound === null || compound.words.length === 1) &&
+    isPartWord(next.w) &&
+    !isPlural(token.w)
+  );
+}
+
+export const particleOnly = (w: string) => PARTICLES.has(w) || ADJECTIVES.has(w) || ADVERBS.has(w);
+
+export function isPartWord(w: string): boolean {
+  const noun = nounAt((n) => (n === 0 ? w : null));
+  if (telling.has(w)) return true;
+  return (
+    noun?.classes.some(
+      (cls) =>
+        cls === "part" ||
+        cls === "plug" ||
+        cls === "device" ||
+        cls === "side" ||
+        cls === "film" ||
+        cls === "residue" ||
+        cls === "glue",
+    ) === true
+  );
+}
