@@ -122,6 +122,32 @@ describe("heat", () => {
     expect(least(one)).toBe(8000 + 3000 + 4000 + 3000 + 2000 + 4000);
   });
 
+  it("a bond that is warm for good can be what makes another one ready", () => {
+    const good = { id: "y", ms: 11_000, soft: null, tools: [1], side: -1 };
+    // Heat y, 1, 2 (driver), 0 (pick), heat z, 3 (pick): the pick is in hand in time only if 0 waits for it.
+    const one = problem(
+      [
+        op({ ms: 1000, tools: [1], zone: 1 }),
+        op({ ms: 2000, tools: [1], zone: 1 }),
+        op({ ms: 1000, tools: [0], needs: [[[[1]]]] }),
+        op({ ms: 18_000, tools: [1], zone: 0, needs: [[[[2]]]] }),
+      ],
+      [3],
+      { zones: [zone, good] },
+    );
+    expect(least(one)).toBe(4000 + 11_000 + 2000 + 4000 + 1000 + 4000 + 1000 + 60_000 + 18_000);
+  });
+
+  it("heating again renews what was made ready even where no time has passed", () => {
+    const held = { id: "z", ms: 11_000, soft: 4000, tools: [0], side: -1 };
+    const one = problem(
+      [op({ ms: 0, zone: 0, passes: true }), op({ ms: 2000, side: 1, zone: 0, passes: true, needs: [[[[0]]]] })],
+      [1],
+      { zones: [held], fetch: 3000, turn: 3000 },
+    );
+    expect(least(one)).toBe(3000 + 11_000 + 2 * 11_000 + 3000 + 2000);
+  });
+
   it("an interrupted release: rounds from the set-up of its first round, cold afterwards", () => {
     const held = { ...zone, tools: [2] };
     const cut = op({ ms: 30_000, tools: [0, 1], zone: 0, passes: true });

@@ -318,7 +318,7 @@ export class Work implements Position {
   protected safe(y: number): boolean {
     const { model } = this;
     const z = model.zone[y]!;
-    if (z >= 0) return this.left[z] === Infinity;
+    if (z >= 0 && this.left[z] !== Infinity) return false;
     if (this.keeps(y, this.done)) return false;
     return this.relaxed || !this.pending(model.helpsBonds[y]!, this.done);
   }
