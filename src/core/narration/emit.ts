@@ -78,7 +78,7 @@ function impliedScrews(state: State, clause: Clause, index: number, work: Work):
   if (
     one !== null &&
     !one.used &&
-    one.topical &&
+    (one.topical || one.holder === null) &&
     index - one.clause === 1 &&
     clause.lead.includes("and") &&
     work.np?.classes.includes("part") === true &&
