@@ -191,13 +191,13 @@ export class Work implements Position {
     let each = 0;
     let eachSteps = 0;
     let afterFirst = 0;
-    // The first round, then one like all the later ones.
+    // The first round, then one like all the later ones; what is to be cleaned is cleaned after the last.
     for (let round = 1; round <= 2; round += 1) {
       setUp.enter(this.mode, zone.hand, zone.side, HEAT, false);
       if (round === 1) this.pass(setUp.fetch, setUp.turn, zone.ms, zone.hand >= 0, zone.side >= 0);
       each = setUp.fetch + setUp.turn + zone.ms;
       eachSteps = setUp.steps + 1;
-      this.enterFor(setUp.mode, x);
+      setUp.enter(setUp.mode, model.hand[x]!, model.side[x]!, RELEASE, false);
       if (round === 1) this.pass(setUp.fetch, setUp.turn, 0, model.hand[x]! >= 0, model.side[x]! >= 0);
       each += setUp.fetch + setUp.turn;
       eachSteps += setUp.steps;
@@ -210,6 +210,7 @@ export class Work implements Position {
     time += (n - 1) * each;
     if (model.readings.I10) steps += (n - 1) * (eachSteps + (model.readings.I1 ? 1 : 0));
     else this.mode = afterFirst;
+    if (model.readings.I9 && model.clean[x] === 1) this.mode &= ~1;
     this.pass(0, 0, (n - 1) * each + model.ms[x]!, false, false);
     this.left[z] = -1;
     this.g += time * model.wMs + steps * model.wStep;
