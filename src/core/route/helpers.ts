@@ -6,7 +6,8 @@
  *    a heating just before, with the bond's tool or side, makes it ready (`makesReady`, `heatingHelps`).
  * 2. Steps. A tool taken up while the work is closed counts no step; a release without tools then opens the work, and
  *    going on with the tool that is still in hand is no change (`keepsSet`).
- * 3. Steps. Lifts that count no step and still close the work (`closesFree`; readings I4 and I7).
+ * 3. Steps. Lifts that count no step and still close the work (readings I4 and I7), and operations that have the device
+ *    turned earlier than it must be, where the turn closes the work (reading I6): `closesFree`.
  */
 import type { Problem, StepReadings } from "./problem.ts";
 import { sameTools } from "./steps.ts";
@@ -49,9 +50,10 @@ export function findHelpers(
   });
 }
 
-/** Lifts that may count no step and still close the work. */
+/** Operations that may close the work without a step more. */
 export function closesFree(problem: Problem, readings: StepReadings, i: number): boolean {
   const operation = problem.operations[i]!;
+  if (readings.I6 && operation.side >= 0) return true;
   if (operation.kind !== "lift") return false;
   return (readings.I7 && operation.tray) || (readings.I4 && operation.bundle.length > 0);
 }

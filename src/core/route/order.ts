@@ -385,7 +385,7 @@ export class OrderSearch extends Work {
     const { model } = this;
     if (model.counted && model.isRelease[x] === 0 && !model.readings.I1) return true;
     if (model.bundled[x] === 1 || (model.counted && model.readings.I9 && model.clean[x] === 1)) return true;
-    if (this.keeps(x, this.fromDone)) return true;
+    if (this.keeps(x, this.fromDone) || this.turnsForSteps(x)) return true;
     return !this.relaxed && this.pending(model.helpsBonds[x]!, this.fromDone);
   }
 

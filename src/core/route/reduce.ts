@@ -102,7 +102,7 @@ export function reduce(problem: Problem, readings: StepReadings, allow: Allowed,
   const place1 = new Map(fit.kept.map((at, i) => [at, i]));
   const original = fit.kept.map((at) => back[at]!);
   const ends = new Set(goals.map((goal) => place1.get(goal)!));
-  const merged = mergeWays(problem, allow, original, fit.needs, ends);
+  const merged = mergeWays(problem, allow.ready || (allow.counted && readings.I6), original, fit.needs, ends);
   const last = compact(merged.needs, merged.keep);
   const options = last.kept.map((i) => merged.options[i]!);
   return {
@@ -122,7 +122,7 @@ export function reduce(problem: Problem, readings: StepReadings, allow: Allowed,
  */
 function mergeWays(
   problem: Problem,
-  allow: Allowed,
+  exclusive: boolean,
   original: readonly number[],
   needs: readonly (readonly Need[])[],
   ends: ReadonlySet<number>,
@@ -141,7 +141,7 @@ function mergeWays(
   for (const [i, at] of original.entries()) {
     const { kind, zone, group, clean, risk } = problem.operations[at]!;
     if (kind !== "release" || zone >= 0 || ends.has(i) || users[i]!.length === 0) continue;
-    if (allow.ready && group === undefined) continue;
+    if (exclusive && group === undefined) continue;
     const key = JSON.stringify([needs[i], users[i], clean, risk, group]);
     const ways = first.get(key);
     if (ways === undefined) first.set(key, [i]);

@@ -320,8 +320,14 @@ export class Work implements Position {
     const { model } = this;
     const z = model.zone[y]!;
     if (z >= 0 && this.left[z] !== Infinity) return false;
-    if (this.keeps(y, this.done)) return false;
+    if (this.keeps(y, this.done) || (this.changes > 0 && this.turnsForSteps(y))) return false;
     return this.relaxed || !this.pending(model.helpsBonds[y]!, this.done);
+  }
+
+  /** Having the device turned for it may close the work at a better moment (I6). */
+  protected turnsForSteps(x: number): boolean {
+    const { counted, readings, options, side } = this.model;
+    return counted && readings.I6 && options[x]!.some((way) => side[way]! >= 0);
   }
 
   /** Its set of tools may be worth taking up later, while the work is closed, for others that use it. */
