@@ -55,7 +55,12 @@ export function closesFree(problem: Problem, readings: StepReadings, i: number):
   const operation = problem.operations[i]!;
   if (readings.I6 && operation.side >= 0) return true;
   if (operation.kind !== "lift") return false;
-  return (readings.I7 && operation.tray) || (readings.I4 && operation.bundle.length > 0);
+  if (readings.I7 && operation.tray) return true;
+  if (!readings.I4) return false;
+  // What it takes off counts no more in the lifts that would have taken it off.
+  return (
+    operation.bundle.length > 0 || problem.operations.some(({ bundle }) => bundle.some((lifts) => lifts.includes(i)))
+  );
 }
 
 /** Whether release `i` takes up the very set that `other` uses itself or for its heating. */

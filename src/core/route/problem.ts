@@ -136,6 +136,7 @@ export interface Solved {
   /** Milliseconds, steps or millionths; equal to the cost when `proved`. */
   readonly lowerBound: number;
   readonly proved: boolean;
+  /** "time" also where the memory for the search was used up. */
   readonly stopped: "proof" | "time" | "cancelled";
 }
 
