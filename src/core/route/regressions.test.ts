@@ -182,6 +182,42 @@ describe("steps", () => {
     );
     expect(least(one, steps)).toBe(1);
   });
+
+  it("where a turn closes the work, one that is due may be worth making early (I6)", () => {
+    // Pick on the front; 1 has the device turned, which closes the work: the driver is no change then.
+    const turns: Objective = { least: "steps", readings: { ...DEFAULT_READINGS, I6: true } };
+    const one = problem(
+      [
+        op({ tools: [1], side: 1 }),
+        op({ tools: [0], side: 0 }),
+        op({ tools: [0], side: -1, needs: [[[[0]]]] }),
+        op({ kind: "lift", tools: [], side: 0, needs: [[[[2]]]] }),
+      ],
+      [3],
+      { start: { tools: [], side: 1 } },
+    );
+    expect(least(one, turns)).toBe(2);
+    expect(least(one, steps)).toBe(2);
+  });
+
+  it("of the ways to undo one joint only one is taken, even where the other would make ready", () => {
+    const zone = { id: "z", ms: 60_000, soft: 20_000, tools: [], side: -1 };
+    const ways = (group: number | undefined) => {
+      const way = { ...(group === undefined ? {} : { group }), ms: 1000 };
+      return problem(
+        [
+          op({ ...way, tools: [0] }),
+          op({ ...way, tools: [1], needs: [[[[2]]]] }),
+          op({ ms: 1000, tools: [0], needs: [[[[0]]]] }),
+          op({ ms: 18_000, tools: [1], zone: 0, needs: [[[[0, 1]]], [[[2]]]] }),
+        ],
+        [3],
+        { zones: [zone] },
+      );
+    };
+    expect(least(ways(undefined))).toBe(4000 + 1000 + 1000 + 4000 + 1000 + 60_000 + 18_000);
+    expect(least(ways(7))).toBeNull();
+  });
 });
 
 describe("the validator", () => {
