@@ -3,6 +3,7 @@ import { z } from "zod";
 import type { TeardownRecord } from "../core/record/index.ts";
 import type { Store } from "../store/index.ts";
 import { type Answers, GivenUp, type Task, TooLong } from "./answers.ts";
+import { SHEET_POLICY } from "./guard.ts";
 import { noRecord } from "./record-routes.ts";
 import { json, type Route, refused, route, wholeNumber } from "./route.ts";
 import * as schema from "./schemas.ts";
@@ -12,7 +13,7 @@ const missing = { means: "There is no such record.", body: schema.Refused };
 /** Seconds for a way in, where the question states none. */
 const USUAL_LIMIT = 10;
 
-export function answerRoutes(store: Store, answers: Answers): Route[] {
+export function answerRoutes(store: Store, answers: Answers, version: string): Route[] {
   return [
     route({
       method: "post",
@@ -63,6 +64,27 @@ export function answerRoutes(store: Store, answers: Answers): Route[] {
         const pair = await withSibling(store, id, query.revision);
         if (pair === undefined) return noRecord(id);
         return answered(answers, { kind: "figures", ...pair }, signal, (answer) => json(answer));
+      },
+    }),
+    route({
+      method: "get",
+      path: "/api/records/{id}/report",
+      summary: "The report: one HTML page that needs nothing else, as `unseam report` writes it.",
+      query: schema.AtRevision,
+      answers: { 200: { means: "The report.", body: "text/html" }, 404: missing, 422: refusal },
+      handle: async ({ id, query, signal }) => {
+        const pair = await withSibling(store, id, query.revision);
+        if (pair === undefined) return noRecord(id);
+        const madeAt = `${new Date().toISOString().slice(0, 16).replace("T", " ")} UTC`;
+        return answered(
+          answers,
+          { kind: "report", ...pair, madeAt, version },
+          signal,
+          (answer) =>
+            new Response(String(answer), {
+              headers: { "content-type": "text/html; charset=utf-8", "content-security-policy": SHEET_POLICY },
+            }),
+        );
       },
     }),
   ];

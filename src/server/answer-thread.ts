@@ -40,5 +40,15 @@ async function compute(task: Task, control: Control): Promise<unknown> {
       const { figuresOf } = await import("../core/measure/index.ts");
       return figuresOf(task.record, task.sibling);
     }
+    case "report": {
+      const [{ reportHtml }, { reportAnswers }, { typefaceCss }] = await Promise.all([
+        import("../paper/report.ts"),
+        import("../paper/report-answers.ts"),
+        import("../paper/typeface.ts"),
+      ]);
+      const { madeAt, version } = task;
+      const answers = reportAnswers(task.record, task.sibling, control.now);
+      return reportHtml(answers, { madeAt, version, typeface: typefaceCss() });
+    }
   }
 }

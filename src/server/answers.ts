@@ -20,7 +20,14 @@ export type Task =
       readonly record: TeardownRecord;
       readonly basis?: RecordBasis;
     }
-  | { readonly kind: "figures"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord };
+  | { readonly kind: "figures"; readonly record: TeardownRecord; readonly sibling?: TeardownRecord }
+  | {
+      readonly kind: "report";
+      readonly record: TeardownRecord;
+      readonly sibling?: TeardownRecord;
+      readonly madeAt: string;
+      readonly version: string;
+    };
 
 export interface Answers {
   /** @throws InputFaults for what is wrong with the question, GivenUp, TooLong, or our own fault */

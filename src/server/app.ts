@@ -33,7 +33,7 @@ export function createApp({ store, answers, version, webFolder, log }: Services)
       handle: async () => json({ ok: true, version }),
     }),
     ...recordRoutes(store),
-    ...answerRoutes(store, answers),
+    ...answerRoutes(store, answers, version),
   ];
   for (const each of routes) mount(app, each);
   const description = describe(routes, NAMED, version);

@@ -148,7 +148,8 @@ export class Marcher {
       if (!Number.isFinite(heatA + heatB)) throw new Error("heat march left the numbers");
       this.steps += 1;
       this.#read(span.pm, this.#middle[0], this.#middle[1], ambient);
-      this.#accept(state);
+      state.coarse.set(this.#whole[0]);
+      state.fine.set(this.#whole[1]);
       state.heat += heatB;
       state.exchanged += Math.abs(heatB);
       done = closing ? seconds : done + now;
@@ -156,7 +157,7 @@ export class Marcher {
       span.from = closing ? end - now : state.time - now;
       const grow = Math.min(4, 0.85 * Math.cbrt(tolerance / Math.max(error, 1e-30)));
       // Keeping the step keeps the factorisation.
-      dt = grow > 1.15 ? now * grow : grow < 1 ? now * Math.max(grow, 0.3) : now;
+      dt = grow > 1.3 ? now * grow : grow < 1 ? now * Math.max(grow, 0.3) : now;
       if (!closing || dt > state.step) state.step = dt;
       span.to = state.time;
       this.#read(span.p1, state.coarse, state.fine, ambient, span.gap);
@@ -181,24 +182,19 @@ export class Marcher {
     return halves + (halves - whole) / 3;
   }
 
+  /** Puts (4 halves - whole)/3 where the whole step was; returns the largest third of the difference. */
   #error(m: 0 | 1): number {
     const whole = this.#whole[m];
     const end = this.#end[m];
+    const n = end.length;
     let most = 0;
-    for (let i = 0; i < end.length; i += 1) {
-      const x = Math.abs(end[i] - whole[i]);
+    for (let i = 0; i < n; i += 1) {
+      const e = (end[i] - whole[i]) / 3;
+      whole[i] = end[i] + e;
+      const x = e < 0 ? -e : e;
       if (!(x <= most)) most = x;
     }
-    return most / 3;
-  }
-
-  #accept(state: MarchState): void {
-    for (const m of [0, 1] as const) {
-      const u = m === 0 ? state.coarse : state.fine;
-      const whole = this.#whole[m];
-      const end = this.#end[m];
-      for (let i = 0; i < u.length; i += 1) u[i] = end[i] + (end[i] - whole[i]) / 3;
-    }
+    return most;
   }
 
   #read(into: Float64Array, coarse: Float64Array, fine: Float64Array, ambient: Ambient, gap?: Float64Array): void {

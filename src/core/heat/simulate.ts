@@ -37,7 +37,7 @@ export interface Simulation {
 }
 
 /** K, largest error of one time step. */
-export const TOLERANCE = 2e-5;
+export const TOLERANCE = 1e-4;
 /** K between two meshes at what is read off, and seconds between their crossings, above which the mesh is refined. */
 const SPACE = 0.03;
 const CROSSING = 0.05;

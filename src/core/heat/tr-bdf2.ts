@@ -48,7 +48,7 @@ export class Stepper {
   readonly n: number;
   #ends: Ends = { gHot: 0, tHot: 0, gCool: 0, tCool: 0 };
   // Two factorisations: the whole step and its half.
-  readonly #factors = [new Factor(0), new Factor(0)];
+  readonly #factors: readonly [Factor, Factor];
   readonly #f: Float64Array;
   readonly #v: Float64Array;
 
@@ -78,83 +78,90 @@ export class Stepper {
     const factor = this.#factors[slot];
     const d = (GAMMA * dt) / 2;
     if (factor.dt !== dt) factor.make(c, g, gHot, gCool, d, dt);
+    // Each sweep does several things at once: a command runs this a few thousand times, before it is compiled well.
+    const { inverse, off, upper } = factor;
     const f = this.#f;
     const v = this.#v;
     const last = n - 1;
     const hot0 = gHot * (tHot - from[0]);
     const cool0 = gCool * (tCool - from[last]);
+    const d2 = 2 * d;
     let flux = hot0;
+    let y = 0;
+    let below = 0;
+    let here = from[0];
     for (let i = 0; i < last; i += 1) {
-      const next = g[i] * (from[i] - from[i + 1]);
-      f[i] = flux - next;
+      const there = from[i + 1];
+      const next = g[i] * (here - there);
+      const net = flux - next;
+      f[i] = net;
+      y = (d2 * net + below * y) * inverse[i];
+      v[i] = y;
+      below = off[i];
       flux = next;
+      here = there;
     }
     f[last] = flux + cool0;
-    for (let i = 0; i < n; i += 1) v[i] = 2 * d * f[i];
-    factor.solve(v);
-    const v0 = v[0];
-    const vn = v[last];
-    for (let i = 0; i < n; i += 1) v[i] = RATIO * c[i] * v[i] + d * f[i];
-    factor.solve(v);
-    const heat =
+    y = (d2 * f[last] + below * y) * inverse[last];
+    v[last] = y;
+    const vn = y;
+    for (let i = last - 1; i >= 0; i -= 1) {
+      y = v[i] + upper[i] * y;
+      v[i] = y;
+    }
+    const v0 = y;
+    y = 0;
+    below = 0;
+    for (let i = 0; i < n; i += 1) {
+      y = (RATIO * c[i] * v[i] + d * f[i] + below * y) * inverse[i];
+      v[i] = y;
+      below = off[i];
+    }
+    const wn = y;
+    to[last] = from[last] + y;
+    for (let i = last - 1; i >= 0; i -= 1) {
+      y = v[i] + upper[i] * y;
+      to[i] = from[i] + y;
+    }
+    return (
       dt *
       ((2 * W1 + GAMMA / 2) * (hot0 + cool0) -
-        gHot * (W1 * v0 + (GAMMA / 2) * v[0]) -
-        gCool * (W1 * vn + (GAMMA / 2) * v[last]));
-    for (let i = 0; i < n; i += 1) to[i] = from[i] + v[i];
-    return heat;
+        gHot * (W1 * v0 + (GAMMA / 2) * y) -
+        gCool * (W1 * vn + (GAMMA / 2) * wn))
+    );
   }
 }
 
 /** C + d K factored by the Thomas algorithm; the matrix is diagonally dominant, so no pivoting. */
 class Factor {
   dt = -1;
-  readonly #upper: Float64Array;
-  readonly #inverse: Float64Array;
-  readonly #off: Float64Array;
-  readonly #n: number;
+  readonly upper: Float64Array;
+  readonly inverse: Float64Array;
+  readonly off: Float64Array;
 
   constructor(n: number) {
-    this.#n = n;
-    this.#upper = new Float64Array(n);
-    this.#inverse = new Float64Array(n);
-    this.#off = new Float64Array(n);
+    this.upper = new Float64Array(n);
+    this.inverse = new Float64Array(n);
+    this.off = new Float64Array(n);
   }
 
   make(c: Float64Array, g: Float64Array, gHot: number, gCool: number, d: number, dt: number): void {
-    const n = this.#n;
-    const upper = this.#upper;
-    const inverse = this.#inverse;
-    const off = this.#off;
+    const { upper, inverse, off } = this;
+    const last = c.length - 1;
     let below = 0;
     let carry = 0;
-    for (let i = 0; i < n; i += 1) {
-      const left = i === 0 ? gHot : g[i - 1];
-      const right = i === n - 1 ? gCool : g[i];
-      const pivot = c[i] + d * (left + right) - below * carry;
-      inverse[i] = 1 / pivot;
-      below = i === n - 1 ? 0 : d * g[i];
-      carry = below * inverse[i];
+    let left = d * gHot;
+    for (let i = 0; i < last; i += 1) {
+      const right = d * g[i];
+      const x = 1 / (c[i] + left + right - below * carry);
+      inverse[i] = x;
+      off[i] = right;
+      carry = right * x;
       upper[i] = carry;
-      off[i] = below;
+      below = right;
+      left = right;
     }
+    inverse[last] = 1 / (c[last] + left + d * gCool - below * carry);
     this.dt = dt;
-  }
-
-  solve(x: Float64Array): void {
-    const n = this.#n;
-    const upper = this.#upper;
-    const inverse = this.#inverse;
-    const off = this.#off;
-    let y = x[0] * inverse[0];
-    x[0] = y;
-    for (let i = 1; i < n; i += 1) {
-      y = (x[i] + off[i - 1] * y) * inverse[i];
-      x[i] = y;
-    }
-    for (let i = n - 2; i >= 0; i -= 1) {
-      y = x[i] + upper[i] * y;
-      x[i] = y;
-    }
   }
 }

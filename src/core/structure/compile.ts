@@ -183,6 +183,8 @@ class Builder {
       clean: release.clean === true,
       tray: false,
       risk: harm.of(release),
+      // One joint is released once, by one of its ways.
+      group: this.view.record.joints.indexOf(joint),
       bundle: [],
     };
   }

@@ -28,6 +28,8 @@ export interface DrawingInput {
   readonly height: number;
   /** For paper: without the line and grip that set the depth. */
   readonly still?: true;
+  /** For small pictures: without names, cutting plane and dimensions. */
+  readonly quiet?: true;
 }
 
 const NONE: ReadonlySet<string> = new Set();
@@ -56,14 +58,14 @@ export interface DeviceDrawing {
 }
 
 export function drawDevice(device: PlacedDevice, input: DrawingInput, name: string): DeviceDrawing {
-  const layout = layoutDevice(device, input.seen, input.width, input.height);
+  const layout = layoutDevice(device, input.seen, input.width, input.height, input.quiet);
   const cutAt = input.cutAt ?? defaultCut(device, input, layout.beside);
   const plan = drawPlan(device, layout, input);
   const shapes: Shape[] = [
     ...plan.shapes,
-    ...cutMarks(device, layout, cutAt),
+    ...(input.quiet ? [] : cutMarks(device, layout, cutAt)),
     ...drawSection(device, layout, input, cutAt),
-    ...dimensions(device, layout, input),
+    ...(input.quiet ? [] : dimensions(device, layout, input)),
   ];
   const from = input.seen === "back" ? "the back" : "the display";
   const title = `${name}: plan from ${from}, opened to ${input.depth.toFixed(1)} mm, and section ${

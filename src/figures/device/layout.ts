@@ -28,14 +28,14 @@ const GAP = 9;
 const DIMENSION = 26;
 
 /** Fits the device into a sheet of at most `width` by `height` px; the answer's height may be less. */
-export function layoutDevice(device: PlacedDevice, seen: Seen, width: number, height: number): Layout {
+export function layoutDevice(device: PlacedDevice, seen: Seen, width: number, height: number, quiet = false): Layout {
   const { x0, y0, x1, y1 } = device.bounds;
   const [wide, tall] = [Math.max(x1 - x0, 1), Math.max(y1 - y0, 1)];
   const range = Math.max(device.depth[1] - device.depth[0], 0.1);
   const beside = tall >= wide;
   // On a narrow sheet the names need the room more than the plan does.
   const narrow = width < 420;
-  const share = beside ? (narrow ? 0.41 : 0.45) : 0.66;
+  const share = quiet ? (beside ? 0.62 : 0.86) : beside ? (narrow ? 0.41 : 0.45) : 0.66;
   const band = beside ? width * (narrow ? 0.15 : 0.17) : Math.min(height * 0.16, 84);
   const room = height - TOP - BOTTOM - (beside ? 0 : band + 46);
   const scale = Math.max(0.2, Math.min(room / tall, (width * share) / wide));

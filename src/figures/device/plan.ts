@@ -55,6 +55,7 @@ export function drawPlan(device: PlacedDevice, layout: Layout, input: DrawingInp
   const screws = device.screws.filter((screw) => isBare(screw, grid, input));
   shapes.push(...screws.map((screw) => screwShape(screw, layout, input)));
   shapes.push(...coveredShapes(device, layout, input, bare));
+  if (input.quiet) return { shapes, choices: [], unnamed: [] };
   const names = nameShapes(device, layout, input, grid, screws);
   return { shapes: [...shapes, ...names.shapes], choices: names.choices, unnamed: names.unnamed };
 }

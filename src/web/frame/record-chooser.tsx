@@ -72,7 +72,7 @@ function Card({ head }: { readonly head: RecordHead }) {
             );
             return drawDevice(
               device,
-              { ...closedView(device, width, 360), depth: Math.max(0, back?.level[1] ?? 0), still: true },
+              { ...closedView(device, width, 360), depth: Math.max(0, back?.level[1] ?? 0), still: true, quiet: true },
               head.name,
             ).scene;
           }}
