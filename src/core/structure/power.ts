@@ -27,7 +27,8 @@ export function isLiveWork(view: View, joint: Joint, release: Release): boolean 
 export function onTheWayToPower(view: View, power: Joint, reach: Reach): Set<string> {
   const needed = new Set<string>();
   for (const joint of view.record.joints) {
-    if (joint.id === power.id || joint.releases.length === 0) continue;
+    // Only for live work does it matter, and each look costs a fixpoint.
+    if (joint.id === power.id || !joint.releases.some((release) => isLiveWork(view, joint, release))) continue;
     if (!reach({ without: joint.id }).released.has(power.id)) needed.add(joint.id);
   }
   return needed;
