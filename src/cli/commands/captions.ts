@@ -9,9 +9,9 @@ const help = `unseam captions: chapters and figures for whoever edits the video
 
 Usage: unseam captions FILE [--chapters | --figures]
 
-WebVTT from a record: a chapter for each stage of the work (what comes off next),
-and a caption for each measured figure at the moment of its reading, with the
-precision that it bears. Times are seconds of the session.
+WebVTT from a record: a chapter for each stage of the work (what comes off
+next), and a caption for each measured figure at the moment of its reading,
+with the precision that it bears. Times are seconds of the session.
 
   --chapters   the chapters only
   --figures    the captions of figures only
