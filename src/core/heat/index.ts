@@ -8,6 +8,7 @@
  * Errors: `InputFaults` with every fault of an input at once.
  */
 export { InputFaults } from "../errors.ts";
+export * from "./board/index.ts";
 export { calibrated, type FitAnswer, type FitQuestion, type Fitted, fitStack } from "./fit.ts";
 export { heatOfRelease, type ReleaseHeat, stackFromZone, type ZoneStack } from "./from-record.ts";
 export {
