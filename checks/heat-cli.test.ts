@@ -1,5 +1,5 @@
 /** `warm` and `board` as a user meets them: JSON alone on stdout, text within 80 columns, exit codes. */
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, it } from "vitest";
@@ -156,4 +156,12 @@ describe("unseam board", () => {
     expect((await unseam("board", put("b2.json", { ...board, layers: [] }), "--json")).code).toBe(1);
     expect((await unseam("board", "b.json", "--alloy", "gold")).code).toBe(2);
   });
+});
+
+it("the stack of docs/core/heat.md is one that it reads", async () => {
+  const page = readFileSync(new URL("../docs/core/heat.md", import.meta.url), "utf8");
+  const example = /```json\n([\s\S]*?)```/.exec(page)?.[1] ?? "";
+  const { code, json } = await unseam("warm", put("doc.json", example), "--json");
+  expect(code).toBe(0);
+  expect(json().window.from).toBeGreaterThan(0);
 });
