@@ -46,6 +46,12 @@ export interface BackOperation {
   readonly renew?: boolean;
 }
 
+/** A wish beyond the rules: the first joint is to be closed before the second. */
+export interface ClosedBefore {
+  readonly first: string;
+  readonly then: string;
+}
+
 export interface WayBack {
   /** Fetches, turns and pressing included; curing runs by itself and is not. */
   readonly seconds: number;
@@ -71,6 +77,7 @@ interface Opposite {
  *
  * @param done operations of the compiled problem that the way in did, in its order
  * @param sideUp index of the side that is up at its end
+ * @param wishes kept as well; where they cannot all be kept there is no way back, and the caller asks again with fewer
  * @returns null where none was found in time
  */
 export function findWayBack(
@@ -78,10 +85,11 @@ export function findWayBack(
   done: readonly number[],
   sideUp: number,
   control: Control,
+  wishes: readonly ClosedBefore[] = [],
 ): WayBack | null {
   const set = [...done].sort((a, b) => a - b);
   const opposites = set.map((operation) => oppositeOf(compiled, operation));
-  const problem = backwards(compiled, set, opposites, sideUp);
+  const problem = wished(compiled, set, backwards(compiled, set, opposites, sideUp), wishes);
   let best: { problem: Problem; answer: Extract<Answer, { kind: "solved" }> } | null = null;
   let bound = Number.POSITIVE_INFINITY;
   const sides = new Set([sideUp, ...problem.operations.map(({ side }) => side).filter((side) => side >= 0)]);
@@ -137,6 +145,29 @@ function backwards(
     bundle: [],
   };
   return { ...compiled.problem, operations: [...operations, end], zones: [], targets: [set.length] };
+}
+
+/** Read backwards, the joint that is closed first is released after the other. */
+function wished(
+  compiled: Compiled,
+  set: readonly number[],
+  problem: Problem,
+  wishes: readonly ClosedBefore[],
+): Problem {
+  if (wishes.length === 0) return problem;
+  const place = new Map<string, number>();
+  set.forEach((operation, i) => {
+    const meaning = compiled.meanings[operation];
+    if (meaning.kind === "release") place.set(meaning.joint.id, i);
+  });
+  const operations = problem.operations.map((operation, i): Operation => {
+    const extra = wishes.flatMap(({ first, then }): Need[] => {
+      const other = place.get(then);
+      return place.get(first) === i && other !== undefined ? [[[[other]]]] : [];
+    });
+    return extra.length === 0 ? operation : { ...operation, needs: [...operation.needs, ...extra] };
+  });
+  return { ...problem, operations };
 }
 
 /** The needs of an operation without the one that waits for the cell to be isolated. */

@@ -2,7 +2,7 @@ import type { TeardownRecord } from "../../record/index.ts";
 import { SIDES } from "../../record/index.ts";
 import { compile } from "../../structure/index.ts";
 import type { Control } from "../problem.ts";
-import { findWayBack, type WayBack } from "./back.ts";
+import { type ClosedBefore, findWayBack, type WayBack } from "./back.ts";
 import { CELL_CANNOT_BE_ISOLATED, findWayIn, termsOf } from "./index.ts";
 import type { Question, Unreachable, WayIn } from "./types.ts";
 
@@ -23,7 +23,13 @@ export function findWayInAndBack(
 }
 
 /** The quickest way back from a way in that answers the question. */
-export function wayBackFrom(record: TeardownRecord, question: Question, way: WayIn, control: Control): WayBack | null {
+export function wayBackFrom(
+  record: TeardownRecord,
+  question: Question,
+  way: WayIn,
+  control: Control,
+  wishes: readonly ClosedBefore[] = [],
+): WayBack | null {
   const compiled = compile(record, termsOf(question), question.to, !way.warnings.includes(CELL_CANNOT_BE_ISOLATED));
   const ids = new Map(compiled.problem.operations.map(({ id }, index) => [id, index]));
   let side = SIDES.indexOf("back");
@@ -37,5 +43,5 @@ export function wayBackFrom(record: TeardownRecord, question: Question, way: Way
     const index = ids.get(id);
     if (index !== undefined) done.push(index);
   }
-  return findWayBack(compiled, done, side, control);
+  return findWayBack(compiled, done, side, control, wishes);
 }
