@@ -15,7 +15,7 @@ above, a heater below) and tells for each part its hottest place and when, when
 its own limit is reached, how fast it heats and how long its joints are above
 the liquidus, beside the classification temperatures of J-STD-020.
 
-  --alloy NAME   sac305 (left out), tin-lead or tin-bismuth: ask before you heat,
+  --alloy NAME   sac305 (left out), tin-lead or tin-bismuth: ask before heating,
                  boards may be joined to each other with a low-melting alloy
   --profile      propose a profile to begin with for the part under the nozzle
   --json         { "parts": [{ "name", "peak", "at", "reached"?, "rampUp",
