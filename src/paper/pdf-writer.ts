@@ -83,7 +83,9 @@ export function measurer(): Measure {
     const key = `${bold ? "b" : "r"}${text}`;
     let em = cache.get(key);
     if (em === undefined) {
-      em = font(doc, bold).fontSize(1000).widthOfString(printable(text), { features: FEATURES }) / 1000;
+      // First, because looking for signs changes the face.
+      const words = printable(text);
+      em = font(doc, bold).fontSize(1000).widthOfString(words, { features: FEATURES }) / 1000;
       cache.set(key, em);
     }
     return (em * size) / POINTS;

@@ -81,7 +81,7 @@ export function numberScrews(record: TeardownRecord, way: Pick<WayIn, "operation
   for (const stage of stagesOf(record, way))
     for (const { joint: id } of stage.operations) {
       const joint = id === undefined ? undefined : joints.get(id);
-      if (!joint || joint.kind !== "screw") continue;
+      if (joint?.kind !== "screw") continue;
       for (let index = 0; index < Math.max(joint.count ?? 1, joint.screws?.each?.length ?? 0); index += 1)
         out.push(numbered(joint, index, out.length + 1, stage.letter));
     }

@@ -140,7 +140,7 @@ export const de: Readonly<Record<WordKey, string>> = {
   "screws.noPlace": "Kein Ort bekannt für {list}: {n} davon gesondert aufheben.",
   "screws.noLength": "Keine Länge bekannt für {list}: beim Lösen messen.",
   "screws.noOutline": "Kein Umriss bekannt für {parts}: nur die Schrauben sind gezeichnet.",
-  "screws.edge": "Nicht in dieser Zeichnung, sie sitzen an: {side}: {list}.",
+  "screws.edge": "Am Ort gezeichnet, aber sie gehen hinein durch: {side}: {list}.",
   "screws.none": "Auf diesem Weg wird keine Schraube gelöst.",
   "screws.tile": "Teil {part} von {parts} der Zeichnung; sie ist größer als die Seite",
   "screws.head.number": "Zahl",

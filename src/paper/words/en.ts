@@ -137,7 +137,7 @@ export const en = {
   "screws.noPlace": "No place recorded for {list}: keep {n} of them apart.",
   "screws.noLength": "No length recorded for {list}: measure them as they come out.",
   "screws.noOutline": "No outline is recorded for {parts}: only the screws are drawn.",
-  "screws.edge": "Not on this drawing, they go in from the {side}: {list}.",
+  "screws.edge": "Drawn at their place, but they go in from the {side}: {list}.",
   "screws.none": "No screw is undone on this way.",
   "screws.tile": "part {part} of {parts} of the drawing; it is larger than the page",
   "screws.head.number": "Number",

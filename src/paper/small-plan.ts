@@ -1,0 +1,57 @@
+/** A small plan without names: what lies bare at one stage, with what is worked on in the accent. */
+import { byNearness } from "../figures/device/bare.ts";
+import type { DrawingInput } from "../figures/device/drawing.ts";
+import type { Layout } from "../figures/device/layout.ts";
+import { drawPlan } from "../figures/device/plan.ts";
+import { closedView, type PlacedDevice, type Scene } from "../figures/index.ts";
+
+export interface PlanState {
+  readonly seen: "back" | "front";
+  readonly away: ReadonlySet<string>;
+  readonly released: ReadonlySet<string>;
+  /** Parts that come off or go in now, and joints that are worked on. */
+  readonly parts: ReadonlySet<string>;
+  readonly joints: ReadonlySet<string>;
+}
+
+/** px for each mm of the device: enough for hairlines to stay hairlines. */
+const SCALE = 4;
+const RIM = 6;
+
+export function smallPlan(device: PlacedDevice, state: PlanState, title: string): Scene {
+  const { x0, y0, x1, y1 } = device.bounds;
+  const width = (x1 - x0) * SCALE + 2 * RIM;
+  const height = (y1 - y0) * SCALE + 2 * RIM;
+  const none = { x: 0, y: 0, width: 0, height: 0 };
+  const layout: Layout = {
+    width,
+    height,
+    scale: SCALE,
+    stretch: 1,
+    beside: true,
+    plan: { x: RIM, y: RIM, width: width - 2 * RIM, height: height - 2 * RIM },
+    section: none,
+    column: 0,
+    at: (x, y) => [RIM + (state.seen === "back" ? x - x0 : x1 - x) * SCALE, RIM + (y1 - y) * SCALE],
+    cut: () => [0, 0],
+  };
+  const input: DrawingInput = {
+    ...closedView(device, width, height),
+    seen: state.seen,
+    depth: state.seen === "back" ? device.depth[0] : device.depth[1],
+    away: state.away,
+    released: state.released,
+    chosen: state.parts,
+    way: new Set(),
+    wayJoints: state.joints,
+    quiet: true,
+    still: true,
+  };
+  return { width, height, title, shapes: drawPlan(device, layout, input).shapes };
+}
+
+/** The nearest part to the eye that is still there: named under the plan where nothing is chosen. */
+export function topPart(device: PlacedDevice, state: PlanState): string | undefined {
+  const present = device.parts.filter(({ id }) => !state.away.has(id)).sort(byNearness(state.seen));
+  return present.find(({ base }) => !base)?.name;
+}
