@@ -72,9 +72,10 @@ export class Flow {
     this.text(words, 20, "H1", { bold: true }, 20);
   }
 
-  head(words: string): void {
+  /** @param keep mm that must follow on the same page */
+  head(words: string, keep = 24): void {
     this.y += this.items.length === 0 ? 0 : 4;
-    this.need(24);
+    this.need(keep);
     this.items.push({
       kind: "line",
       x1: SIDE,

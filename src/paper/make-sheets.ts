@@ -172,7 +172,7 @@ function warmOf(record: TeardownRecord, swap: Swap, known: ReadonlyMap<string, W
     if (!joint || !release || !(record.zones ?? []).some((one) => one.id === zone)) continue;
     try {
       const heat = heatOfRelease(record, zone, releaseTime(joint, release).ms / 1000);
-      if (heat.kind === "computed") found.set(zone, heat);
+      found.set(zone, heat);
     } catch (error) {
       // Layers that cannot be computed leave the sheet with the record's own times.
       if (!(error instanceof InputFaults || error instanceof InputError)) throw error;

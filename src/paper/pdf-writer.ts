@@ -15,8 +15,6 @@ type Element = ReturnType<Doc["struct"]>;
 const FACES = { regular: "DejaVuSansCondensed.ttf", bold: "DejaVuSansCondensed-Bold.ttf" } as const;
 const bytes = new Map<string, Buffer>();
 const POINTS = 72 / 25.4;
-/** Ligatures would hide letters from search. */
-const FEATURES = { liga: false, clig: false, dlig: false } as unknown as PDFKit.Mixins.OpenTypeFeatures[];
 
 const COLOURS: Readonly<Record<PageFill, string>> = {
   ink: "#000000",
@@ -43,6 +41,9 @@ function open(options: PDFKit.PDFDocumentOptions): Doc {
   doc.registerFont("bold", face("bold"));
   return doc;
 }
+
+/** The library measures each line again for rules and links that we have not: the width is told instead. */
+const UNMEASURED = { textWidth: 0 } as object;
 
 let measuring: Doc | undefined;
 const font = (doc: Doc, bold: boolean | undefined): Doc => doc.font(bold ? "bold" : "regular");
@@ -85,7 +86,7 @@ export function measurer(): Measure {
     if (em === undefined) {
       // First, because looking for signs changes the face.
       const words = printable(text);
-      em = font(doc, bold).fontSize(1000).widthOfString(words, { features: FEATURES }) / 1000;
+      em = font(doc, bold).fontSize(1000).widthOfString(words) / 1000;
       cache.set(key, em);
     }
     return (em * size) / POINTS;
@@ -246,7 +247,8 @@ function drawText(doc: Doc, item: Extract<PageItem, { kind: "text" }>): void {
   const words = printable(item.text);
   if (words.trim() === "") return;
   font(doc, item.bold).fontSize(item.size);
-  const width = doc.widthOfString(words, { features: FEATURES });
+  // Shaping is what costs most of a page: it is asked for only where the width matters.
+  const width = item.anchor === undefined && !item.halo ? 0 : doc.widthOfString(words);
   const shift = item.anchor === "middle" ? width / 2 : item.anchor === "end" ? width : 0;
   const [x, y] = [item.x * POINTS, item.y * POINTS];
   doc.save();
@@ -260,6 +262,6 @@ function drawText(doc: Doc, item: Extract<PageItem, { kind: "text" }>): void {
       .fillOpacity(1);
   }
   doc.fillColor(colour(item.tone ?? "ink"));
-  doc.text(words, x - shift, y, { lineBreak: false, baseline: "alphabetic", features: FEATURES });
+  doc.text(words, x - shift, y, { lineBreak: false, baseline: "alphabetic", ...UNMEASURED });
   doc.restore();
 }

@@ -239,10 +239,10 @@ class Sheet {
       if (last && !beside) this.table([], MARGIN);
       return;
     }
-    // Larger than what the words leave: the words get a page of their own, the drawing as many as it needs.
-    this.finish(items);
+    // Larger than what the words leave: words and table get pages of their own, the drawing as many as it needs.
+    if (last) this.table(items, top + 2);
+    else this.finish(items);
     this.tiles(drawn, face);
-    if (last) this.table([], MARGIN);
   }
 
   private tiles(drawn: Drawing, face: Face): void {

@@ -1,9 +1,9 @@
 /** A small plan without names: what lies bare at one stage, with what is worked on in the accent. */
-import { byNearness } from "../figures/device/bare.ts";
+import type { TeardownRecord } from "../core/record/index.ts";
 import type { DrawingInput } from "../figures/device/drawing.ts";
 import type { Layout } from "../figures/device/layout.ts";
 import { drawPlan } from "../figures/device/plan.ts";
-import { closedView, type PlacedDevice, type Scene } from "../figures/index.ts";
+import { closedView, type PlacedDevice, placeDevice, type Scene } from "../figures/index.ts";
 
 export interface PlanState {
   readonly seen: "back" | "front";
@@ -14,11 +14,31 @@ export interface PlanState {
   readonly joints: ReadonlySet<string>;
 }
 
+/** What has been drawn of a record: swaps share most of their stages, and finding what lies bare costs most of a sheet. */
+const drawn = new WeakMap<
+  TeardownRecord,
+  { readonly device: PlacedDevice | null; readonly scenes: Map<string, Scene> }
+>();
+
+/** The plan of a record at one stage; null where nothing of it can be drawn. */
+export function planOf(record: TeardownRecord, state: PlanState, title: string): Scene | null {
+  const known = drawn.get(record) ?? { device: placeDevice(record), scenes: new Map<string, Scene>() };
+  drawn.set(record, known);
+  if (known.device === null) return null;
+  const key = JSON.stringify([
+    state.seen,
+    ...[state.away, state.released, state.parts, state.joints].map((set) => [...set].sort()),
+  ]);
+  const scene = known.scenes.get(key) ?? smallPlan(known.device, state, title);
+  known.scenes.set(key, scene);
+  return { ...scene, title };
+}
+
 /** px for each mm of the device: enough for hairlines to stay hairlines. */
 const SCALE = 4;
 const RIM = 6;
 
-export function smallPlan(device: PlacedDevice, state: PlanState, title: string): Scene {
+function smallPlan(device: PlacedDevice, state: PlanState, title: string): Scene {
   const { x0, y0, x1, y1 } = device.bounds;
   const width = (x1 - x0) * SCALE + 2 * RIM;
   const height = (y1 - y0) * SCALE + 2 * RIM;
@@ -48,10 +68,4 @@ export function smallPlan(device: PlacedDevice, state: PlanState, title: string)
     still: true,
   };
   return { width, height, title, shapes: drawPlan(device, layout, input).shapes };
-}
-
-/** The nearest part to the eye that is still there: named under the plan where nothing is chosen. */
-export function topPart(device: PlacedDevice, state: PlanState): string | undefined {
-  const present = device.parts.filter(({ id }) => !state.away.has(id)).sort(byNearness(state.seen));
-  return present.find(({ base }) => !base)?.name;
 }

@@ -22,6 +22,9 @@ import { classSentence } from "./report.ts";
 import type { ReportAnswers } from "./report-answers.ts";
 import { LANGUAGES, sayer } from "./words/index.ts";
 
+/** mm: two drawings to a page. */
+const TALL = 112;
+
 /** The sheets of the report stand in English: what the core says, it says in English. */
 const say = sayer(LANGUAGES.en!);
 
@@ -140,7 +143,7 @@ function closures(flow: Flow, { record, figures: told }: ReportAnswers): void {
 
 function drawings(flow: Flow, record: TeardownRecord): void {
   const device = placeDevice(record);
-  flow.head("The device");
+  flow.head("The device", device === null ? 24 : TALL + 24);
   if (device === null) {
     flow.say("No part has both an outline and a level, so there is no drawing.");
     return;
@@ -149,14 +152,14 @@ function drawings(flow: Flow, record: TeardownRecord): void {
   flow.figure(
     drawDevice(device, closed, record.device.name).scene,
     "Closed, from the back. Hatching by class of material; crosses are screws.",
-    140,
+    TALL,
   );
   const back = record.parts.find(({ role }) => role === "back-cover");
   if (back)
     flow.figure(
       drawDevice(device, { ...closed, away: new Set([back.id]) }, record.device.name).scene,
       `${back.name} off.`,
-      140,
+      TALL,
     );
 }
 
@@ -283,7 +286,13 @@ function law(flow: Flow, { law: told }: ReportAnswers): void {
     return;
   }
   const report: LawReport = told.value;
-  flow.say(classSentence(report));
+  const basis = {
+    described: "the maker's described procedure, replayed on this unit: the Regulation's own basis",
+    least: "our order of work with the fewest steps",
+    done: "our order of work as the log has it",
+    sheet: "a declared sheet",
+  }[report.basis];
+  flow.say(`${classSentence(report)} Steps are counted over ${basis}.`);
   flow.table(
     [
       { head: "part", share: 26 },

@@ -5,9 +5,9 @@
 import type { Joint, Part, TeardownRecord } from "../core/record/index.ts";
 import type { WayOperation } from "../core/route/ways/types.ts";
 import type { Swap, SwapBackOperation } from "../core/service/swap/index.ts";
-import { placeDevice, type Scene } from "../figures/index.ts";
+import type { Scene } from "../figures/index.ts";
 import { type NumberedScrew, numberScrews, stagesOf } from "./screw-numbers.ts";
-import { type PlanState, smallPlan } from "./small-plan.ts";
+import { type PlanState, planOf } from "./small-plan.ts";
 import type { Say, WordKey } from "./words/index.ts";
 
 export type LedgerRow =
@@ -34,7 +34,10 @@ export interface WorkSheet {
 }
 
 /** What the warm window says about the heatings of a zone: seconds, seconds of work, rounds, counted seconds, peak. */
-export interface WarmWords {
+export type WarmWords = { readonly kind: "none"; readonly why: string } | WarmTimes;
+
+interface WarmTimes {
+  readonly kind: "computed";
   readonly seconds: number;
   readonly soft: number | null;
   readonly rounds: number;
@@ -77,9 +80,18 @@ export function workSheet({ record, swap, say, warm }: WorkSheetInput): WorkShee
         time: words.time(branch.seconds),
       });
     }),
-    cautions: cautionsOf(record, swap, say, words),
+    cautions: [...unsafeHeat(swap, say, warm), ...cautionsOf(record, swap, say, words)],
     screws,
   };
+}
+
+/** Heat for which no window was found comes before all other cautions. */
+function unsafeHeat(swap: Swap, say: Say, warm: WorkSheetInput["warm"]): string[] {
+  const zones = new Set(swap.wayIn.operations.flatMap(({ zone }) => zone ?? []));
+  return [...zones].flatMap((zone) => {
+    const found = warm.get(zone);
+    return found?.kind === "none" ? [say("true.window.none", { why: found.why.replaceAll("degC", "°C") })] : [];
+  });
 }
 
 /** Names and numbers as a sheet says them. */
@@ -143,7 +155,6 @@ function inRows(
   warm: WorkSheetInput["warm"],
 ): LedgerRow[] {
   const { say } = words;
-  const device = placeDevice(record);
   const said = new Set<string>();
   return stagesOf(record, swap.wayIn).flatMap((stage) => {
     const moved = new Set(stage.operations.flatMap(({ part }) => (part === undefined ? [] : [part])));
@@ -157,7 +168,7 @@ function inRows(
     const caption = `${stage.letter} · ${say(`seen.${state.seen}`)}`;
     let first = true;
     return stage.operations.flatMap((operation): LedgerRow[] => {
-      const plan = first ? { plan: { scene: device && smallPlan(device, state, caption), caption } } : {};
+      const plan = first ? { plan: { scene: planOf(record, state, caption), caption } } : {};
       first = false;
       const heated = operation.kind === "heat" || operation.passes !== undefined;
       const lines: LedgerRow = {
@@ -219,6 +230,7 @@ function inTrue(
     const found = operation.zone === undefined || said.has(operation.zone) ? undefined : warm.get(operation.zone);
     if (!found) return [];
     said.add(operation.zone!);
+    if (found.kind === "none") return [say("true.window.none", { why: found.why.replaceAll("degC", "°C") })];
     return [
       say("true.window", {
         seconds: Math.round(found.seconds),
@@ -292,7 +304,6 @@ export function spans(screws: readonly NumberedScrew[]): string {
 
 function backRows(record: TeardownRecord, swap: Swap, words: Words, screws: readonly NumberedScrew[]): LedgerRow[] {
   const { say } = words;
-  const device = placeDevice(record);
   const { operations } = swap.wayBack;
   const inside = (part: string): string[] => [
     part,
@@ -313,7 +324,7 @@ function backRows(record: TeardownRecord, swap: Swap, words: Words, screws: read
     if (sideOf === "front" || sideOf === "back") seen = sideOf;
     const begins = index === 0 || (isMove(operation) && !isMove(operations[index - 1]));
     let plan = {};
-    if (begins && device) {
+    if (begins) {
       const group = [operation];
       for (let i = index + 1; i < operations.length && !(isMove(operations[i]) && !isMove(operations[i - 1])); i += 1)
         group.push(operations[i]!);
@@ -328,8 +339,8 @@ function backRows(record: TeardownRecord, swap: Swap, words: Words, screws: read
       const caption = say(`seen.${seen}`);
       plan = {
         plan: {
-          scene: smallPlan(
-            device,
+          scene: planOf(
+            record,
             { seen, away: new Set(away), released: new Set(released), parts: moved, joints: closing },
             caption,
           ),

@@ -83,6 +83,8 @@ export const de: Readonly<Record<WordKey, string>> = {
   "true.heat.plain": "Die Klebung gibt nach; die Zelle lässt sich anfassen",
   "true.window":
     "Warmes Fenster: {seconds} s erwärmen, dann {soft} s Arbeit, {rounds} Runden; über 45 °C zusammen {counted} s, Zelle höchstens {peak} °C",
+  "true.window.none":
+    "Kein warmes Fenster: {why}. Dass die Heizzeiten der Akte der Zelle nicht schaden, ist nicht gezeigt; Fachkundige entscheiden.",
   "true.lift": "Nichts hält es, kein Kabel kommt mit",
   "true.shift": "Es liegt ohne Zug am Kabel",
   "true.torque": "{torque} cN.m",

@@ -81,6 +81,8 @@ export const en = {
   "true.heat.plain": "The bond gives; the cell face is cool enough to touch",
   "true.window":
     "Warm window: heat {seconds} s, then {soft} s of work, {rounds} rounds; above 45 °C {counted} s in all, cell at most {peak} °C",
+  "true.window.none":
+    "No warm window: {why}. The record's own heating times are not shown to be safe for the cell; qualified people decide.",
   "true.lift": "Nothing holds it, no cable follows",
   "true.shift": "It lies without strain on its cable",
   "true.torque": "{torque} cN.m",
