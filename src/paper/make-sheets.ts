@@ -112,7 +112,7 @@ export async function makeSheets(record: TeardownRecord, options: SheetOptions):
     add(`screws/${name}.csv`, spotsTable(numbered.get(name)!, drawn.spots));
   }
   const imprint = imprintOf(record, edition, before, []);
-  const answers = reportAnswers(record, options.sibling, now);
+  const answers = reportAnswers(record, options.sibling);
   await pdf("report.pdf", teardownPdf(answers, imprint, measure, size));
   add("report.html", reportHtml(answers, { madeAt: edition.date, version: options.version, typeface: typefaceCss() }));
   add("tables/parts.csv", partsTable(record));

@@ -3,6 +3,7 @@ import { InputError, InputFaults } from "../core/errors.ts";
 import { type LawReport, lawReport } from "../core/law/index.ts";
 import { type Figures, figuresOf } from "../core/measure/index.ts";
 import { type Part, PRIORITY_ROLES, type TeardownRecord } from "../core/record/index.ts";
+import { countingClock } from "../core/route/counting-clock.ts";
 import { findWayIn, type Unreachable, type WayIn } from "../core/route/ways/index.ts";
 
 /** An answer, or why there is none, in words. */
@@ -19,16 +20,15 @@ export interface ReportAnswers {
   readonly ways: readonly { readonly role: string; readonly part: Part; readonly answer: Told<WayIn | Unreachable> }[];
 }
 
-/** Milliseconds for each way in of the report, and for each that the law plans: a report is to be there in seconds. */
+/**
+ * Milliseconds of a counting clock for each way in of the report, and for each that the law plans: a report is to be
+ * there in seconds, and the same on every machine.
+ */
 const WAY_LIMIT = 400;
 const LAW_LIMIT = 200;
 
-/** @param now milliseconds on a clock that never goes back */
-export function reportAnswers(
-  record: TeardownRecord,
-  sibling: TeardownRecord | undefined,
-  now: () => number,
-): ReportAnswers {
+export function reportAnswers(record: TeardownRecord, sibling: TeardownRecord | undefined): ReportAnswers {
+  const now = countingClock();
   const targets = PRIORITY_ROLES.flatMap((role) =>
     record.parts
       .filter((part) => !part.base && (part.role === role || part.serves?.includes(role)))

@@ -6,7 +6,7 @@ import { html, made } from "./html.ts";
 import { reportHtml } from "./report.ts";
 import { reportAnswers } from "./report-answers.ts";
 
-const answers = reportAnswers(smallPhone, undefined, () => performance.now());
+const answers = reportAnswers(smallPhone, undefined);
 const text = reportHtml(answers, { madeAt: "2026-03-02 15:00 UTC", version: "0" });
 
 describe("the report", () => {
@@ -37,11 +37,7 @@ describe("the report", () => {
     expect(reportHtml(answers, { madeAt: "2026-03-02 15:00 UTC", version: "0" })).toBe(text);
   });
   it("says what the data do not allow instead of failing", () => {
-    const broken = reportAnswers(
-      { ...smallPhone, readings: [{ ...smallPhone.readings[0]!, values: [] }] },
-      undefined,
-      () => performance.now(),
-    );
+    const broken = reportAnswers({ ...smallPhone, readings: [{ ...smallPhone.readings[0]!, values: [] }] }, undefined);
     expect(broken.figures.kind).toBe("not-told");
     expect(reportHtml(broken, { madeAt: "", version: "0" })).toContain("cannot be told");
   });

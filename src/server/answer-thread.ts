@@ -47,7 +47,7 @@ async function compute(task: Task, control: Control): Promise<unknown> {
         import("../paper/typeface.ts"),
       ]);
       const { madeAt, version } = task;
-      const answers = reportAnswers(task.record, task.sibling, control.now);
+      const answers = reportAnswers(task.record, task.sibling);
       return reportHtml(answers, { madeAt, version, typeface: typefaceCss() });
     }
   }

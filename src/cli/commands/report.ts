@@ -1,6 +1,5 @@
 import { writeFile } from "node:fs/promises";
 import { resolve } from "node:path";
-import { performance } from "node:perf_hooks";
 import { InputError } from "../../core/errors.ts";
 import { reportHtml } from "../../paper/report.ts";
 import { reportAnswers } from "../../paper/report-answers.ts";
@@ -34,7 +33,7 @@ async function run(context: Context): Promise<ExitCode> {
     throw new UsageError("report needs -o OUT.html: where it is to be written");
   const record = await readRecord(context, files[0]);
   const sibling = await findSibling(context, files[0], record, values.beside);
-  const answers = reportAnswers(record, sibling, () => performance.now());
+  const answers = reportAnswers(record, sibling);
   const text = reportHtml(answers, {
     madeAt: `${new Date().toISOString().slice(0, 16).replace("T", " ")} UTC`,
     version: version(),
