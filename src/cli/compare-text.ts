@@ -46,8 +46,8 @@ function deviceText(c: RecordComparison): string {
 
 function explainedText(one: Explained, title: string): string {
   if (one.total === null) return "";
-  const row = (change: Pick<Change, "what" | "difference" | "u">, note = "") =>
-    item(`${resultText(change.difference, 1.96 * change.u, one.unit).padEnd(18)} ${change.what}${note}`);
+  const row = (change: Pick<Change, "what" | "difference" | "U">, note = "") =>
+    item(`${resultText(change.difference, change.U, one.unit).padEnd(18)} ${change.what}${note}`);
   const notes = { added: " (new)", dropped: " (gone)", changed: "", gap: "", unaccounted: "" } as const;
   const { rest } = one;
   return section(

@@ -31,14 +31,14 @@ const item = (text: string, mark = "-"): string => `${wrap(text, WIDTH, `  ${mar
 const line = (label: string, text: string): string => `${wrap(text, WIDTH, `  ${label.padEnd(14)}`, " ".repeat(16))}\n`;
 
 function budgetText(record: TeardownRecord, budget: Budget, whole: string, value: number | null, unit: string): string {
-  const digits = budget.u !== null && budget.u > 0 ? roundUncertainty(1.96 * budget.u).place : -2;
+  const digits = budget.U !== null && budget.U > 0 ? roundUncertainty(budget.U).place : -2;
   const number = (x: number | null) => (x === null ? "not measured" : `${fixed(x, digits)} ${unit}`);
   const names = (ids: readonly string[]) =>
     ids.map((id) => record.parts.find((part) => part.id === id)?.name ?? id).join(", ");
   let text = line(whole, number(value)) + line("sum", budget.sum === null ? "nothing measured" : number(budget.sum));
-  if (budget.residual !== null && budget.u !== null) {
+  if (budget.residual !== null && budget.U !== null) {
     const left = budget.residual < 0 ? "too much" : "unaccounted for";
-    text += line("residual", `${resultText(budget.residual, 1.96 * budget.u, unit)} ${left}`);
+    text += line("residual", `${resultText(budget.residual, budget.U, unit)} ${left}`);
   }
   text += line("closes", closesText(budget));
   if (budget.missing.length > 0) text += line("not measured", names(budget.missing));

@@ -133,6 +133,21 @@ describe("a weight or thickness compared", () => {
     expect(found.wording).toMatch(/not measured alike .*on glue/);
   });
 
+  it("does not mind what the whole was weighed without, where a part is held against it", () => {
+    const both = record(A, [mass("cell", 41.2), mass("device", 187.4, { off: ["SIM"] })]);
+    const lighter = judge({ relation: "lighter", subject: ["cell"], than: "device" }, both);
+    const heavier = judge({ relation: "heavier", subject: ["device"], than: "cell" }, both);
+    expect([lighter.verdict, heavier.verdict]).toEqual(["supported", "supported"]);
+    expect(heavier.wording).toMatch(/Measured with Newling: off SIM/);
+    // The same things of two devices: a SIM on one side only weighs on it.
+    const there = record(B, [mass("device", 190)]);
+    expect(judge({ relation: "lighter", subject: ["device"], than: "sibling" }, both, there).verdict).toBe(
+      "cannot-tell",
+    );
+    const alike = record(B, [mass("device", 190, { off: ["SIM"] })]);
+    expect(judge({ relation: "lighter", subject: ["device"], than: "sibling" }, both, alike).verdict).toBe("supported");
+  });
+
   it("lets the shared offset of one instrument cancel", () => {
     const offset = { ...scale, sharedOffset: { value: 5, unit: "g" as const } };
     const both = [

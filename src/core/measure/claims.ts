@@ -314,10 +314,15 @@ function conditions(
   };
   const differing = unlike(own, other.side, back);
   if (differing.length === 0) return {};
-  const whole = claim.than === "device" && !claim.subject.includes("device");
-  // Two different things of one device need not have the same parts on; glue, screws and the SIM weigh on either.
-  const alike = other.sibling || differing.some((entry) => /: (on|off) (glue|screws|SIM)$/.test(entry));
-  return whole || !alike
+  // A part and the whole: what the whole was weighed without is no part of the part.
+  const isWhole = (ids: readonly string[]) => ids.includes("device");
+  const otherIs = (claim.than === "sibling" ? claim.subject : [claim.than ?? ""]).map((id) =>
+    id.replace("sibling:", ""),
+  );
+  const partAndWhole = isWhole(claim.subject) !== isWhole(otherIs);
+  // Two different things of one device need not have the same parts on; glue and screws weigh on either, and a SIM where it is on.
+  const alike = other.sibling || differing.some((entry) => /: ((on|off) (glue|screws)|on SIM)$/.test(entry));
+  return partAndWhole || !alike
     ? { said: `Measured with ${differing.join("; ")}.` }
     : { blocked: `the two sides were not measured alike (${differing.join("; ")})` };
 }

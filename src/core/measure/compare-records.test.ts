@@ -107,6 +107,15 @@ describe("two devices beside each other", () => {
     expect(named + explained.rest.difference).toBeCloseTo(-10, 9);
   });
 
+  it("knows the rest as well as the total less what is named: the errors of those within it cancel", () => {
+    const readings = b.readings.map((one) => (one.of.includes("device") ? { ...one, values: [170] } : one));
+    const { total, changes, rest } = compareRecords(a, { ...b, readings }).mass;
+    expect(changes.some((one) => one.kind === "unaccounted")).toBe(false);
+    // Scales of two benches: no error is shared between the total and what is named.
+    expect(rest.u).toBeCloseTo(Math.hypot(total!.u, ...changes.map((one) => one.u)), 12);
+    expect(rest.U).toBeCloseTo(1.959963984540054 * rest.u, 9);
+  });
+
   it("is the other way round with its signs turned", () => {
     const turned = compareRecords(b, a);
     expect(turned.mass.total!.difference).toBe(-compared.mass.total!.difference);

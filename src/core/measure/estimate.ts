@@ -7,6 +7,7 @@
  * covariance being written down. Non-linear results are linearised (GUM 5.1).
  */
 import type { UnitName } from "../record/schema.ts";
+import { coverageFactor } from "./distributions.ts";
 import type { Result, Uncertain } from "./propagate.ts";
 import { finish, welchSatterthwaite } from "./propagate.ts";
 
@@ -89,6 +90,12 @@ export function standardUncertainty(figure: Estimate): number {
 /** Welch-Satterthwaite; exact in its premise here, since sources are independent. */
 export function degreesOfFreedom(figure: Estimate): number {
   return welchSatterthwaite([...figure.terms.values()].map((term) => [term.u, term.dof] as const));
+}
+
+/** Half of the interval at a level: t·u; 0 of a figure known exactly. */
+export function expandedUncertainty(figure: Estimate, level = 0.95): number {
+  const u = standardUncertainty(figure);
+  return u === 0 ? 0 : coverageFactor(level, degreesOfFreedom(figure)) * u;
 }
 
 export function covariance(a: Estimate, b: Estimate): number {

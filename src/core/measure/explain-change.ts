@@ -5,13 +5,13 @@
 import type { TeardownRecord } from "../record/schema.ts";
 import { nameOf } from "./claim-sides.ts";
 import { smallestDifference } from "./claim-verdict.ts";
-import { coverageFactor } from "./distributions.ts";
 import type { Estimate } from "./estimate.ts";
-import { combine, degreesOfFreedom, standardUncertainty, subtract } from "./estimate.ts";
+import { combine, degreesOfFreedom, estimate, expandedUncertainty, standardUncertainty, subtract } from "./estimate.ts";
 import type { Closed } from "./mass-budget.ts";
 import type { PartMatch } from "./match-parts.ts";
 import type { Bench } from "./readings.ts";
 import { resultText } from "./report.ts";
+import { shapeUncertainty } from "./shapes.ts";
 import { thicknessClosures } from "./thickness-budget.ts";
 
 export interface Difference {
@@ -33,6 +33,8 @@ export interface Change {
   readonly kind: "changed" | "added" | "dropped" | "gap" | "unaccounted";
   readonly difference: number;
   readonly u: number;
+  /** Half of the 95 % interval. */
+  readonly U: number;
 }
 
 export interface Explained {
@@ -42,7 +44,7 @@ export interface Explained {
   /** The few that explain most, largest first. */
   readonly changes: readonly Change[];
   /** All the others in one line. */
-  readonly rest: { readonly count: number; readonly difference: number; readonly u: number };
+  readonly rest: { readonly count: number; readonly difference: number; readonly u: number; readonly U: number };
   /** Every change in the order of the device, for the waterfall. */
   readonly all: readonly Change[];
 }
@@ -51,12 +53,18 @@ export interface Explained {
 const MOST = 0.8;
 const FEW = 6;
 
+/** A change with the figure that it is made of, so that what several share is not counted twice in their sum. */
+interface Weighed {
+  readonly change: Change;
+  readonly figure: Estimate;
+}
+
 /** a - b with its uncertainty, and whether its sign can be told. */
 export function differenceOf(a: Estimate, b: Estimate): Difference {
   const d = subtract(a, b);
   const u = standardUncertainty(d);
   const dof = degreesOfFreedom(d);
-  const U = u === 0 ? 0 : coverageFactor(0.95, dof) * u;
+  const U = expandedUncertainty(d);
   const value = Number(d.value.toPrecision(12));
   return {
     a: a.value,
@@ -78,7 +86,7 @@ export function explain(
   a: Pick<Closed<never>, "sums" | "whole">,
   b: Pick<Closed<never>, "sums" | "whole">,
   pairs: readonly PartMatch[],
-  gaps: readonly Change[] = [],
+  gaps: readonly Weighed[] = [],
 ): Explained {
   const group = new Map<string, string>();
   const root = (key: string): string => {
@@ -101,7 +109,7 @@ export function explain(
   for (const line of a.sums) put("a", line);
   for (const line of b.sums) put("b", line);
 
-  const figures = [...groups.values()].map((one) => {
+  const found: Weighed[] = [...groups.values()].map((one) => {
     const parts = { a: one.a.flatMap(({ of }) => of), b: one.b.flatMap(({ of }) => of) };
     const figure = combine(
       [...one.a.map(({ figure: f }) => [f, 1] as const), ...one.b.map(({ figure: f }) => [f, -1] as const)],
@@ -109,33 +117,23 @@ export function explain(
     );
     const kind = one.a.length === 0 ? "dropped" : one.b.length === 0 ? "added" : "changed";
     const what = one.a.length > 0 ? shortName(left, parts.a) : shortName(right, parts.b);
-    return { figure, change: changeOf(what, parts.a, parts.b, kind, figure) };
+    return weighed({ what, ...parts, kind }, figure);
   });
-  const changes: Change[] = [...figures.map(({ change }) => change), ...gaps];
+  found.push(...gaps);
   const total = a.whole === undefined || b.whole === undefined ? null : differenceOf(a.whole, b.whole);
   if (a.whole !== undefined && b.whole !== undefined) {
-    const left1 = combine([[a.whole, 1], [b.whole, -1], ...figures.map(({ figure }) => [figure, -1] as const)], unit);
-    const gap = gaps.reduce((sum, one) => sum + one.difference, 0);
-    changes.push({
-      what: "unaccounted for",
-      a: [],
-      b: [],
-      kind: "unaccounted",
-      difference: clean(left1.value - gap),
-      u: Math.hypot(standardUncertainty(left1), ...gaps.map((one) => one.u)),
-    });
+    const rest = combine([[a.whole, 1], [b.whole, -1], ...found.map(({ figure }) => [figure, -1] as const)], unit);
+    found.push(weighed({ what: "unaccounted for", a: [], b: [], kind: "unaccounted" }, rest));
   }
-  return { name, unit, total, ...few(changes), all: changes };
+  return { name, unit, total, ...few(found, unit), all: found.map(({ change }) => change) };
 }
 
-function changeOf(
-  what: string,
-  a: readonly string[],
-  b: readonly string[],
-  kind: Change["kind"],
-  figure: Estimate,
-): Change {
-  return { what, a, b, kind, difference: clean(figure.value), u: standardUncertainty(figure) };
+function weighed(change: Pick<Change, "what" | "a" | "b" | "kind">, figure: Estimate): Weighed {
+  return { change: { ...change, ...sizeOf(figure) }, figure };
+}
+
+function sizeOf(figure: Estimate): Pick<Change, "difference" | "u" | "U"> {
+  return { difference: clean(figure.value), u: standardUncertainty(figure), U: expandedUncertainty(figure) };
 }
 
 const clean = (value: number) => (Math.abs(value) < 1e-9 ? 0 : Number(value.toPrecision(12)));
@@ -145,24 +143,23 @@ function shortName(bench: Bench, ids: readonly string[]): string {
   return names.length <= 2 ? names.join(" and ") : `${names[0]} with ${names.length - 1} others`;
 }
 
-function few(changes: readonly Change[]): Pick<Explained, "changes" | "rest"> {
-  const ranked = [...changes].sort((x, y) => Math.abs(y.difference) - Math.abs(x.difference));
-  const whole = ranked.reduce((sum, one) => sum + Math.abs(one.difference), 0);
+function few(all: readonly Weighed[], unit: "g" | "mm"): Pick<Explained, "changes" | "rest"> {
+  const size = ({ change }: Weighed) => Math.abs(change.difference);
+  const ranked = [...all].sort((x, y) => size(y) - size(x));
+  const whole = ranked.reduce((sum, one) => sum + size(one), 0);
   let seen = 0;
   const named = ranked.filter((one, i) => {
     const take = i < FEW && seen < MOST * whole;
-    seen += Math.abs(one.difference);
-    return take && one.difference !== 0;
+    seen += size(one);
+    return take && one.change.difference !== 0;
   });
   const others = ranked.filter((one) => !named.includes(one));
-  return {
-    changes: named,
-    rest: {
-      count: others.length,
-      difference: clean(others.reduce((sum, one) => sum + one.difference, 0)),
-      u: Math.hypot(...others.map((one) => one.u)),
-    },
-  };
+  // Summed as figures: the whole and its parts share errors, which cancel in the rest.
+  const rest = combine(
+    others.map(({ figure }) => [figure, 1] as const),
+    unit,
+  );
+  return { changes: named.map(({ change }) => change), rest: { count: others.length, ...sizeOf(rest) } };
 }
 
 /** Stack-ups of the same name, or the only one of each device. */
@@ -187,7 +184,7 @@ export function explainThickness(
   });
 }
 
-function gapChanges(a: TeardownRecord, b: TeardownRecord, nameA: string, nameB: string): Change[] {
+function gapChanges(a: TeardownRecord, b: TeardownRecord, nameA: string, nameB: string): Weighed[] {
   const gapsOf = (record: TeardownRecord, name: string) =>
     record.device.stackups?.find((one) => one.name === name)?.gaps ?? [];
   const own = gapsOf(a, nameA);
@@ -196,13 +193,15 @@ function gapChanges(a: TeardownRecord, b: TeardownRecord, nameA: string, nameB: 
   return names.map((name) => {
     const x = own.find((gap) => gap.name === name);
     const y = other.find((gap) => gap.name === name);
-    return {
-      what: `gap: ${name}`,
-      a: [],
-      b: [],
-      kind: "gap",
-      difference: clean((x?.value ?? 0) - (y?.value ?? 0)),
-      u: Math.hypot(x?.tolerance ?? 0, y?.tolerance ?? 0) / Math.sqrt(3),
-    };
+    const spread = (side: string, tolerance = 0) =>
+      [
+        `gap:${side}:${name}`,
+        { u: shapeUncertainty("rectangular", tolerance), dof: Number.POSITIVE_INFINITY },
+      ] as const;
+    const figure = estimate((x?.value ?? 0) - (y?.value ?? 0), "mm", [
+      spread("a", x?.tolerance),
+      spread("b", y?.tolerance),
+    ]);
+    return weighed({ what: `gap: ${name}`, a: [], b: [], kind: "gap" }, figure);
   });
 }

@@ -11,7 +11,7 @@ import type { Closure } from "./closure.ts";
 import { closureOf } from "./closure.ts";
 import { coverOf } from "./cover.ts";
 import type { Estimate } from "./estimate.ts";
-import { add, combine, covariance, standardUncertainty, subtract } from "./estimate.ts";
+import { add, combine, covariance, expandedUncertainty, standardUncertainty, subtract } from "./estimate.ts";
 import type { Bench, ReadFigure } from "./readings.ts";
 import { overdueIn } from "./readings.ts";
 import { reconcile } from "./reconcile.ts";
@@ -41,6 +41,8 @@ export interface Budget {
   readonly residual: number | null;
   /** Standard uncertainty of the residual (of the sum, where there is no whole to compare with). */
   readonly u: number | null;
+  /** Half of the 95 % interval of the same. */
+  readonly U: number | null;
   readonly z: number | null;
   readonly p: number | null;
   /** Null where parts are missing or the whole was not measured. */
@@ -188,6 +190,7 @@ export function budgetOf({ whole, members, readings, record, extra }: BudgetInpu
     sum: sum?.value ?? null,
     residual: residual === undefined ? null : dust(residual.value, whole!.figure.value),
     u: test?.u ?? (sum === undefined ? null : standardUncertainty(sum)),
+    U: sum === undefined ? null : expandedUncertainty(residual ?? sum),
     z: test?.z ?? null,
     p: test?.p ?? null,
     closes,

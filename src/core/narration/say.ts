@@ -3,7 +3,7 @@
  * sentence that may be said. Claims are judged by the measuring code; a plain figure is held against the reading of the
  * same thing.
  */
-import { benchOf, figuresOf, judgeClaims, type Verdict } from "../measure/index.ts";
+import { benchOf, figuresOf, fixed, judgeClaims, type Verdict } from "../measure/index.ts";
 import type { TeardownRecord } from "../record/index.ts";
 import { convert } from "../units/index.ts";
 import type { DraftEntry } from "./draft.ts";
@@ -69,17 +69,28 @@ function figureVerdict(entry: DraftEntry, record: TeardownRecord): SaidVerdict {
       restsOn: [],
     };
   const value = convert(entry.value, entry.unit as Parameters<typeof convert>[1], reading.unit);
-  const half = reading.U ?? 0;
+  const noted = record.readings.find((one) => one.id === reading.id);
+  // Without an instrument only the digits that were noted tell how sure it is: scatter alone would promise too much.
+  const asNoted = noted !== undefined && noted.instrument === undefined && noted.quantity !== "count";
+  const half = asNoted ? Math.max(reading.U ?? 0, 0.5 * lastPlace(noted.values)) : (reading.U ?? 0);
   // A figure said with fewer places stands for the interval that rounds to it.
   const rounding = 0.5 * convert(10 ** -places(entry.value), entry.unit as Parameters<typeof convert>[1], reading.unit);
   const fits = Math.abs(value - reading.value) <= half + rounding;
+  const unit = reading.unit === "1" ? "" : ` ${reading.unit}`;
   return {
     text: entry.text,
     verdict: fits ? "supported" : "not-supported",
     probability: null,
-    wording: `${name}: ${entry.quantity} ${reading.text}.`,
+    wording: asNoted
+      ? `${name}: ${entry.quantity} ${fixed(reading.value, Math.round(Math.log10(lastPlace(noted.values))))}${unit}, as noted; no instrument is named, so how sure that is is not known.`
+      : `${name}: ${entry.quantity} ${reading.text}.`,
     restsOn: [reading.id],
   };
+}
+
+/** Value of the last place to which any of the repeats was written: 0.01 for 44.1 and 44.11. */
+function lastPlace(values: readonly number[]): number {
+  return 10 ** -Math.max(0, ...values.map(places));
 }
 
 function places(value: number): number {
