@@ -7,6 +7,7 @@ import { createHash } from "node:crypto";
 import { InputError, InputFaults } from "../core/errors.ts";
 import { heatOfRelease } from "../core/heat/index.ts";
 import { PRIORITY_ROLES, type TeardownRecord, writeRecord } from "../core/record/index.ts";
+import { countingClock } from "../core/route/counting-clock.ts";
 import { type Swap, type SwapQuestion, swapOf } from "../core/service/swap/index.ts";
 import { releaseTime } from "../core/structure/index.ts";
 import { type Edition, type Recall, recallsOf, screwsOf } from "./edition.ts";
@@ -38,9 +39,9 @@ export interface SheetOptions {
   /** Earlier editions, oldest first. */
   readonly editions: readonly Edition[];
   readonly sibling?: TeardownRecord;
-  /** Milliseconds on a clock that never goes back, and for each swap's planning. */
-  readonly now: () => number;
+  /** Milliseconds of a counting clock for each swap's planning: the same sheets on a slow machine and on a fast one. */
   readonly limit: number;
+  /** Told before each piece of work; what it throws ends the making. */
   readonly progress?: (done: number, of: number) => void;
 }
 
@@ -49,8 +50,15 @@ export interface SheetFile {
   readonly bytes: Uint8Array;
 }
 
+/** A sheet as pages of plain data, for a preview of what its file prints. */
+export interface Sheet {
+  readonly name: string;
+  readonly document: PaperDocument;
+}
+
 export interface MadeSheets {
   readonly files: readonly SheetFile[];
+  readonly sheets: readonly Sheet[];
   readonly edition: Edition;
   readonly editions: readonly Edition[];
   readonly recalls: readonly { readonly sheet: string; readonly recall: Recall }[];
@@ -60,7 +68,7 @@ export interface MadeSheets {
 
 /** @throws InputError for jobs whose parts are not there */
 export async function makeSheets(record: TeardownRecord, options: SheetOptions): Promise<MadeSheets> {
-  const { words, size, now, progress = () => {} } = options;
+  const { words, size, progress = () => {} } = options;
   const text = writeRecord(record);
   const revision = createHash("sha256").update(text).digest("hex").slice(0, 12);
   const say = sayer(words);
@@ -70,7 +78,9 @@ export async function makeSheets(record: TeardownRecord, options: SheetOptions):
   const swaps: Swap[] = [];
   jobs.forEach((replace, index) => {
     progress(index, jobs.length * 2 + 2);
-    const answer = swapOf(record, { ...options.question, replace }, { now, deadline: now() + options.limit });
+    const now = countingClock();
+    // The clock begins at 0.
+    const answer = swapOf(record, { ...options.question, replace }, { now, deadline: options.limit });
     if ("unreachable" in answer)
       notes.push(...answer.unreachable.map(({ part, because }) => `No sheet for ${part}: ${because}.`));
     else swaps.push(answer);
@@ -85,7 +95,11 @@ export async function makeSheets(record: TeardownRecord, options: SheetOptions):
   const add = (name: string, content: string | Uint8Array): void => {
     files.push({ name, bytes: typeof content === "string" ? new TextEncoder().encode(content) : content });
   };
-  const pdf = async (name: string, document: PaperDocument): Promise<void> => add(name, await writePdf(document));
+  const sheets: Sheet[] = [];
+  const pdf = async (name: string, document: PaperDocument): Promise<void> => {
+    sheets.push({ name, document });
+    add(name, await writePdf(document));
+  };
   const warm = new Map<string, WarmWords>();
   for (const [index, swap] of swaps.entries()) {
     progress(jobs.length + index, jobs.length * 2 + 2);
@@ -112,6 +126,7 @@ export async function makeSheets(record: TeardownRecord, options: SheetOptions):
     add(`screws/${name}.csv`, spotsTable(numbered.get(name)!, drawn.spots));
   }
   const imprint = imprintOf(record, edition, before, []);
+  progress(jobs.length * 2, jobs.length * 2 + 2);
   const answers = reportAnswers(record, options.sibling);
   await pdf("report.pdf", teardownPdf(answers, imprint, measure, size));
   add("report.html", reportHtml(answers, { madeAt: edition.date, version: options.version, typeface: typefaceCss() }));
@@ -124,7 +139,7 @@ export async function makeSheets(record: TeardownRecord, options: SheetOptions):
   const editions = [...earlier.filter((one) => one.edition < edition.edition), edition];
   add("editions.json", `${JSON.stringify(editions, null, 2)}\n`);
   progress(jobs.length * 2 + 2, jobs.length * 2 + 2);
-  return { files, edition, editions, recalls, notes };
+  return { files, sheets, edition, editions, recalls, notes };
 }
 
 /** A file's name for a swap: what it replaces. */

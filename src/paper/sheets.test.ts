@@ -402,7 +402,6 @@ describe("editions", () => {
     date: "2026-03-02",
     version: "0",
     editions: [],
-    now,
     limit: 2000,
     question: { settings: { trials: 200 } },
   };

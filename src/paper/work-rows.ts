@@ -4,7 +4,7 @@
  */
 import type { Joint, Part, TeardownRecord } from "../core/record/index.ts";
 import type { WayOperation } from "../core/route/ways/types.ts";
-import type { Swap, SwapBackOperation } from "../core/service/swap/index.ts";
+import type { Laid, Swap, SwapBackOperation } from "../core/service/swap/index.ts";
 import type { Scene } from "../figures/index.ts";
 import { type NumberedScrew, numberScrews, stagesOf } from "./screw-numbers.ts";
 import { type PlanState, planOf } from "./small-plan.ts";
@@ -28,7 +28,6 @@ export interface WorkSheet {
   readonly title: string;
   readonly time: string;
   readonly rows: readonly LedgerRow[];
-  readonly branches: readonly string[];
   readonly cautions: readonly string[];
   readonly screws: readonly NumberedScrew[];
 }
@@ -70,16 +69,6 @@ export function workSheet({ record, swap, say, warm }: WorkSheetInput): WorkShee
       elapsed: words.time(swap.seconds.elapsed),
     }),
     rows,
-    branches: swap.branches.map((branch) => {
-      const joint = record.joints.find(({ id }) => id === branch.joint);
-      const action = joint?.releases[branch.then]?.action;
-      return say("branch", {
-        joint: joint ? `${words.of(joint)}, ${words.what(joint)}` : branch.joint,
-        chance: Math.round(branch.chance * 1000) / 10,
-        action: action === undefined ? "" : say(`action.${action}` as WordKey),
-        time: words.time(branch.seconds),
-      });
-    }),
     cautions: [...unsafeHeat(swap, say, warm), ...cautionsOf(record, swap, say, words)],
     screws,
   };
@@ -174,7 +163,7 @@ function inRows(
       const lines: LedgerRow = {
         kind: "work",
         ...plan,
-        does: inDoes(record, operation, words),
+        does: [...inDoes(record, operation, words), ...branchAt(record, swap, operation, words)],
         hand: handOf(record, operation.tools, say),
         true: inTrue(record, operation, words, screws, warm, said),
         ...(heated ? { warm: true as const } : {}),
@@ -210,6 +199,21 @@ function inDoes(record: TeardownRecord, operation: WayOperation, words: Words): 
     ...(release.solvent ? [say("do.solvent")] : []),
     ...(operation.passes === undefined ? [] : [say("do.rounds", { n: operation.passes })]),
   ];
+}
+
+/** How the work goes on where this release may fail: beside the step, where it is needed. */
+function branchAt(record: TeardownRecord, swap: Swap, operation: WayOperation, words: Words): string[] {
+  const joint = record.joints.find(({ id }) => id === operation.joint);
+  return swap.branches
+    .filter((branch) => operation.kind === "release" && branch.joint === operation.joint)
+    .map((branch) => {
+      const action = joint?.releases[branch.then]?.action;
+      return words.say("branch", {
+        chance: Math.round(branch.chance * 1000) / 10,
+        action: action === undefined ? "" : words.say(`action.${action}` as WordKey),
+        time: words.time(branch.seconds),
+      });
+    });
 }
 
 const heatOf = (record: TeardownRecord, zone: string | undefined) =>
@@ -378,8 +382,8 @@ function backRow(
     case "test-stop":
       return {
         does: [
-          ...(operation.cell === "for-the-test" ? [say("back.test.cell")] : []),
           operation.tests.length > 0 ? say("back.test", { tests: operation.tests.join(", ") }) : say("back.test.none"),
+          ...(operation.cell === "for-the-test" ? [say("back.test.cell")] : []),
         ],
         hand,
         true: operation.tests.length > 0 ? [say("true.test")] : [],
@@ -414,14 +418,16 @@ function backRow(
       };
     case "refit": {
       const isNew = swap.replace.includes(operation.part ?? "");
-      const relaid = (operation.relaid ?? []).map((laid) => {
+      const relaid = operation.relaid ?? [];
+      const texts = relaid.flatMap((laid) => {
         const joint = record.joints.find(({ id }) => id === laid.joint);
-        return joint ? say("back.bond.new", { of: words.of(joint), what: words.what(joint) }) : laid.joint;
+        const lay = joint ? say("back.bond.new", { of: words.of(joint), what: words.what(joint) }) : laid.joint;
+        return [lay, ...layingWords(record, laid, words)];
       });
       return {
-        does: [...relaid, say(isNew ? "back.refit.new" : "back.refit", { part: words.part(operation.part ?? "") })],
+        does: [say(isNew ? "back.refit.new" : "back.refit", { part: words.part(operation.part ?? "") }), ...texts],
         hand,
-        true: [say("true.refit")],
+        true: [say("true.refit"), ...relaid.flatMap((laid) => laidWords(laid, words))],
       };
     }
     case "unshift":
@@ -452,23 +458,8 @@ function closeRow(
     drive: joint.screws?.drive ?? "",
   };
   const { laid, fasten } = operation;
-  const laying = laid
-    ? [
-        ...(laid.clean > 0 ? [say("back.clean", { time: words.time(laid.clean) })] : []),
-        ...laid.uses.map(({ consumable, amount }) =>
-          say("back.uses", {
-            amount: amount.unit === "1" ? `${amount.value} ×` : `${amount.value} ${amount.unit}`,
-            name: record.consumables?.find(({ id }) => id === consumable)?.name ?? consumable,
-          }),
-        ),
-      ]
-    : [];
-  const after = laid
-    ? [
-        ...(laid.press > 0 ? [say("true.press", { time: words.time(laid.press) })] : []),
-        ...(laid.cure > 0 ? [say("true.cure", { time: words.time(laid.cure) })] : []),
-      ]
-    : [];
+  const laying = laid ? layingWords(record, laid, words) : [];
+  const after = laid ? laidWords(laid, words) : [];
   if (joint.kind === "screw") {
     const own = screws.filter((screw) => screw.joint === joint.id);
     return {
@@ -497,6 +488,28 @@ function closeRow(
   return { does: [say(key, values), ...laying], hand, true: after };
 }
 
+/** What has to be done and taken before a bond is laid. */
+function layingWords(record: TeardownRecord, laid: Laid, words: Words): string[] {
+  const { say } = words;
+  return [
+    ...(laid.clean > 0 ? [say("back.clean", { time: words.time(laid.clean) })] : []),
+    ...laid.uses.map(({ consumable, amount }) =>
+      say("back.uses", {
+        amount: amount.unit === "1" ? `${amount.value} ×` : `${amount.value} ${amount.unit}`,
+        name: record.consumables?.find(({ id }) => id === consumable)?.name ?? consumable,
+      }),
+    ),
+  ];
+}
+
+function laidWords(laid: Laid, words: Words): string[] {
+  const { say } = words;
+  return [
+    ...(laid.press > 0 ? [say("true.press", { time: words.time(laid.press) })] : []),
+    ...(laid.cure > 0 ? [say("true.cure", { time: words.time(laid.cure) })] : []),
+  ];
+}
+
 function torqueLines(
   fasten: { torque: number | null; torqueIs?: string; breaking: number | null },
   say: Say,
@@ -509,7 +522,7 @@ function torqueLines(
       ? [say("true.torque.thread")]
       : torque > breaking / 2
         ? [say("true.torque.high", { breaking })]
-        : []),
+        : [say("true.torque.breaks", { breaking })]),
   ];
 }
 

@@ -66,7 +66,6 @@ ${recallLines(imprint, say).map((text) => html`<p class="caution"><b>${text}</b>
 <main><h2>${say("part.cautions")}</h2>${sheet.cautions.map((text) => html`<p class="caution">${text}</p>`)}
 <table><thead><tr><th scope="col">${say("head.bare")}</th><th scope="col">${say("head.do")}</th><th scope="col">${say("head.hand")}</th><th scope="col">${say("head.true")}</th></tr></thead>
 <tbody>${body}</tbody></table>
-${sheet.branches.length === 0 ? "" : html`<h2>${say("part.repeat")}</h2>${sheet.branches.map((text) => html`<p>${text}</p>`)}`}
 </main><footer>${editionLine(imprint, say)}</footer></body></html>
 `;
   return page.text;

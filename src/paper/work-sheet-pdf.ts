@@ -73,10 +73,6 @@ class Ledger {
     this.head();
     for (const [index, row] of this.sheet.rows.entries()) this.row(row, this.sheet.rows[index + 1]);
     this.y = Math.max(this.y, this.planEnd);
-    if (this.sheet.branches.length > 0) {
-      this.part(this.say("part.repeat"), 12);
-      for (const text of this.sheet.branches) this.flow((at) => paragraph(this.measure, text, at, { size: REST }));
-    }
     this.finish();
     return this.done;
   }

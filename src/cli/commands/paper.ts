@@ -1,6 +1,5 @@
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
-import { performance } from "node:perf_hooks";
 import { InputError, InputFaults } from "../../core/errors.ts";
 import type { Edition } from "../../paper/edition.ts";
 import { makeSheets, type SheetFile } from "../../paper/make-sheets.ts";
@@ -33,7 +32,9 @@ has another length for a screw, it names the editions to recall.
                         the screw sheets are drawn so much larger or smaller
   --date YYYY-MM-DD     of this edition; left out: today
   --beside FILE         the record of the device that is compared with
-  The options of unseam swap on intake, times and prices hold as well.
+  The options of unseam swap on intake, times and prices hold as well; --limit
+  (1) counts steps of the planner here, so that the sheets of one record are
+  the same on any machine.
   --json                what was written, as one JSON value
 
 A swollen, hot or venting cell: no heat, no prying; leave it, ventilate, follow
@@ -83,7 +84,6 @@ async function run(context: Context): Promise<ExitCode> {
     version: version(),
     editions: zipped ? [] : await editionsIn(out),
     ...(sibling === undefined ? {} : { sibling }),
-    now: () => performance.now(),
     limit: limit * 1000,
     progress: (done, of) => {
       if (process.stderr.isTTY) context.stderr(done === of ? "\r\x1b[K" : `\r${done} of ${of}`);

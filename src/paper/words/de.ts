@@ -21,7 +21,6 @@ export const de: Readonly<Record<WordKey, string>> = {
   "head.true": "Stimmt, bevor es weitergeht",
   "part.in": "Hinein",
   "part.back": "Zurück",
-  "part.repeat": "Wenn es anders kommt",
   "part.cautions": "Bevor etwas geöffnet wird",
   "seen.back": "von der Rückseite gesehen",
   "seen.front": "von der Anzeige gesehen",
@@ -91,6 +90,7 @@ export const de: Readonly<Record<WordKey, string>> = {
   "true.torque.backoff": "nicht über {torque} cN.m (beim Lösen abgelesen)",
   "true.torque.none": "von Hand, kein Drehmoment bekannt",
   "true.torque.high": "Vorsicht: das Gewinde bricht bei {breaking} cN.m",
+  "true.torque.breaks": "das Gewinde bricht bei {breaking} cN.m",
   "true.torque.thread": "Gewinde nicht bekannt",
   "true.count": "Schrauben drin gleich Schrauben draußen: {n}",
   "true.connector": "Beide Enden sitzen; bei leichtem Zug hebt sich nichts",
@@ -99,7 +99,6 @@ export const de: Readonly<Record<WordKey, string>> = {
   "true.cure": "härtet {time} von selbst",
   "true.refit": "Es liegt flach; kein Kabel darunter, das nicht dorthin gehört",
   "true.test": "Alles davon geht, oder der Fehler wird jetzt gefunden",
-  "true.test.because": "was folgt, lässt sich nicht billig rückgängig machen: {because}",
   "true.pair": "Unterbleibt es: {consequence}",
   "true.pair.nothing": "es fehlt nichts",
   "true.pair.message": "eine Meldung bleibt",
@@ -107,7 +106,7 @@ export const de: Readonly<Record<WordKey, string>> = {
   "true.pair.dead": "das Gerät startet nicht",
   "true.prove": "Jede davon geht wie zuvor",
   "true.tight": "Ob es gegen Wasser dicht ist, weiß erst eine Dichtheitsprüfung",
-  branch: "{joint} misslingt in {chance} % der Fälle: weiter mit {action}; {time} mehr",
+  branch: "Misslingt es ({chance} % der Fälle): weiter mit {action}; {time} mehr",
   "caution.cell":
     "Zelle geschwollen, heiß oder abblasend: aufhören und liegen lassen. Keine Wärme, kein Hebeln. Lüften, Menschen fernhalten, die Regeln des Hauses für Lithiumzellen befolgen.",
   "caution.heat":

@@ -19,7 +19,6 @@ export const en = {
   "head.true": "True before you go on",
   "part.in": "In",
   "part.back": "Back",
-  "part.repeat": "If it does not go as planned",
   "part.cautions": "Before anything is opened",
   "seen.back": "seen from the back",
   "seen.front": "seen from the display",
@@ -89,6 +88,7 @@ export const en = {
   "true.torque.backoff": "not above {torque} cN.m (read while undoing)",
   "true.torque.none": "by hand, no torque known",
   "true.torque.high": "careful: the thread breaks at {breaking} cN.m",
+  "true.torque.breaks": "the thread breaks at {breaking} cN.m",
   "true.torque.thread": "thread not known",
   "true.count": "screws in equal screws out: {n}",
   "true.connector": "Both ends of it are down; it does not lift at a light pull",
@@ -97,7 +97,6 @@ export const en = {
   "true.cure": "cures {time} by itself",
   "true.refit": "It lies flat; no cable under it that is not meant to be",
   "true.test": "All of it works, or the fault is found now",
-  "true.test.because": "what follows cannot be undone cheaply: {because}",
   "true.pair": "If it is not done: {consequence}",
   "true.pair.nothing": "nothing is lost",
   "true.pair.message": "a message stays",
@@ -105,7 +104,7 @@ export const en = {
   "true.pair.dead": "the device does not start",
   "true.prove": "Each of them works as before",
   "true.tight": "Whether it is tight against water is not known until it has been tested for leaks",
-  branch: "{joint} fails in {chance} % of cases: go on with {action}; {time} more",
+  branch: "If it fails ({chance} % of cases): go on with {action}; {time} more",
   "caution.cell":
     "A swollen, hot or venting cell: stop and leave it alone. No heat, no prying. Ventilate, keep people away, follow your site's rules for lithium cells.",
   "caution.heat":

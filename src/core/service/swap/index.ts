@@ -16,7 +16,7 @@ import { betaInterval, replaceLimit } from "../reckon/replace-limit.ts";
 import { connectionsFirst, testStopsOf } from "./closing.ts";
 import { atIntake, type IntakeRule, intakeRules } from "./intake.ts";
 import { type ConsumableNeeded, needsOf, type PartNeeded, type ToolNeeded } from "./needs.ts";
-import { type PriceParts, type SwapPrice, simulateSwap } from "./price.ts";
+import { type PriceParts, type Spread, type SwapPrice, simulateSwap } from "./price.ts";
 import { disturbedBy } from "./prove.ts";
 import { HANDLING, type SwapQuestion, type SwapSettings, settingsOf, USUAL_LABOUR } from "./question.ts";
 import { type Risk, riskOf } from "./risk.ts";
@@ -25,9 +25,10 @@ import { ENOUGH, type OwnTime, ownTimes, type Timed, timeModel, timesBack, times
 import { type SwapFault, validateSwap } from "./validate.ts";
 
 export { costlyToUndo, type TestStop } from "./closing.ts";
+export type { Spread } from "./price.ts";
 export { disturbedBy } from "./prove.ts";
 export { DEFAULTS, type SwapQuestion, type SwapSettings, TIME_SETS } from "./question.ts";
-export type { SwapBack, SwapBackOperation } from "./sequence.ts";
+export type { Laid, SwapBack, SwapBackOperation } from "./sequence.ts";
 export { ownTimes } from "./times.ts";
 export { type SwapFault, validateSwap } from "./validate.ts";
 
@@ -55,6 +56,8 @@ export interface Swap {
     readonly handsOn: number;
     readonly elapsed: number;
   };
+  /** The simulated jobs behind `seconds` and `price`. */
+  readonly spread: Spread;
   readonly parts: readonly PartNeeded[];
   readonly consumables: readonly ConsumableNeeded[];
   readonly tools: readonly ToolNeeded[];
@@ -149,6 +152,7 @@ export function swapOf(record: TeardownRecord, asked: SwapQuestion, control: Con
       handsOn,
       elapsed: round(way.seconds + wayBack.elapsed),
     },
+    spread: simulated.spread,
     parts: needs.parts,
     consumables: needs.consumables,
     tools: needs.tools,

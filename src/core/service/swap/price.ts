@@ -22,6 +22,17 @@ export interface SwapPrice {
   readonly currency: string;
 }
 
+/** Distributions as quantiles: at `share[i]` of jobs it takes at most `seconds[i]` hands on and costs at most `price[i]`. */
+export interface Spread {
+  readonly share: readonly number[];
+  readonly seconds: readonly number[];
+  /** null where no price can be told. */
+  readonly price: readonly number[] | null;
+}
+
+/** 1 %, every 5 % and 99 %. */
+const SHARES: readonly number[] = [0.01, ...Array.from({ length: 19 }, (_, i) => (i + 1) / 20), 0.99];
+
 export interface PriceParts {
   readonly parts: Money;
   readonly consumables: Money;
@@ -33,6 +44,7 @@ export interface Simulated {
   readonly p50: number;
   readonly p90: number;
   readonly mean: number;
+  readonly spread: Spread;
   readonly price: SwapPrice | null;
   readonly why?: string;
   readonly made?: PriceParts;
@@ -58,8 +70,11 @@ export function simulateSwap(
     p90: toMs(sampleQuantile(sorted, 0.9)),
     mean: toMs(seconds.reduce((sum, one) => sum + one, 0) / seconds.length),
   };
+  const share = SHARES;
+  const quantiles = share.map((p) => toMs(sampleQuantile(sorted, p)));
   const known = priced(record, needs, work, settings);
-  if (!("made" in known)) return { ...times, price: null, why: known.why };
+  if (!("made" in known))
+    return { ...times, spread: { share, seconds: quantiles, price: null }, price: null, why: known.why };
   const { currency, fixed, labour, harms } = known;
   const prices = Float64Array.from(seconds, (time, trial) => {
     const damage = harmed[trial]!.reduce((sum, item) => sum + harms[item]!, 0);
@@ -68,7 +83,12 @@ export function simulateSwap(
   }).sort();
   const at = (p: number): string =>
     moneyFrom(toHundredths(BigInt(Math.round(sampleQuantile(prices, p)))), currency).amount;
-  return { ...times, price: { p10: at(0.1), p50: at(0.5), p90: at(0.9), currency }, made: known.made };
+  return {
+    ...times,
+    spread: { share, seconds: quantiles, price: share.map((p) => Number(at(p))) },
+    price: { p10: at(0.1), p50: at(0.5), p90: at(0.9), currency },
+    made: known.made,
+  };
 }
 
 const toMs = (seconds: number): number => Math.round(seconds * 1000) / 1000;
