@@ -16,6 +16,8 @@
  * | POST /api/records/ID/ways               | `Question`                    | `WayIn`; 422 `Unreachable`         |
  * | GET  /api/records/ID/law?basis=BASIS    |                               | as `unseam law --json`             |
  * | GET  /api/records/ID/figures            |                               | as `unseam figures --json`         |
+ * | POST /api/media?name=NAME               | a file (application/octet-stream) | `TakenMedia`                   |
+ * | GET  /api/media/NAME?width=WIDTH        |                               | the file, or any range of its bytes; a small JPEG |
  * | GET  /api/openapi.json                  |                               | this interface as OpenAPI 3.1      |
  *
  * The computed answers take `?revision=REV` too; left out, the newest. Every answer that is not 2xx is `Refused`, except
@@ -92,6 +94,22 @@ export interface Revision {
   readonly savedAt: string;
   readonly by: string | null;
   readonly edits: readonly Edit[];
+}
+
+/** A photograph, film or sound that was taken in. */
+export interface TakenMedia {
+  /** For `Media.file`; its address is /api/media/NAME. */
+  readonly name: string;
+  /** For `Media.hash`: "sha256:" and 64 hexadecimal digits. */
+  readonly hash: string;
+  readonly kind: "photo" | "video" | "audio";
+  readonly type: string;
+  readonly bytes: number;
+  /** Of a picture, upright, in pixels. */
+  readonly width?: number;
+  readonly height?: number;
+  /** What was done to it, in words: "position data removed". */
+  readonly said: readonly string[];
 }
 
 /** Where words were found: in a record's head (`list` is "device") or in an item of one of its lists. */

@@ -8,6 +8,7 @@ import { z } from "zod";
 import { writeRecord } from "../core/record/index.ts";
 import { rename, sample } from "../store/acceptance.ts";
 import type { Store } from "../store/index.ts";
+import { type MediaStore, openMediaFolder } from "../store/media.ts";
 import { openSqliteStore } from "../store/sqlite/open.ts";
 import { ThreadedAnswers } from "./answers.ts";
 import { createApp } from "./app.ts";
@@ -18,6 +19,7 @@ const { id } = sample(1);
 const answers = new ThreadedAnswers();
 let folder: string;
 let store: Store;
+let media: MediaStore;
 let app: Hono;
 let faultsOfOurs: string[];
 
@@ -30,9 +32,12 @@ beforeEach(async () => {
   writeFileSync(join(folder, "secret.txt"), "not for the web");
   store = await openSqliteStore(join(folder, "data"), { now: () => new Date().toISOString() });
   await store.import(sample(1));
+  media = await openMediaFolder(join(folder, "media"));
+  await media.keepNamed("plate.svg", Buffer.from("<svg/>"));
   app = createApp({
     store,
     answers,
+    media,
     version: "1.2.3",
     webFolder: join(folder, "web"),
     log: (text) => void faultsOfOurs.push(text),
@@ -241,7 +246,7 @@ describe("the built application", () => {
   });
 
   it("says so where it was not built", async () => {
-    const bare = createApp({ store, answers, version: "1", webFolder: join(folder, "none"), log: () => {} });
+    const bare = createApp({ store, answers, media, version: "1", webFolder: join(folder, "none"), log: () => {} });
     expect(await read(bare.request("/"))).toMatchObject({
       status: 404,
       body: { faults: [{ found: "no built application" }] },
@@ -261,7 +266,9 @@ it("is described as OpenAPI 3.1, every reference resolved and every path there",
   for (const path of paths) {
     const methods = Object.keys((body.paths as Record<string, object>)[path]);
     for (const method of methods) {
-      const answer = await app.request(path.replace("{id}", id), { method: method.toUpperCase() });
+      const answer = await app.request(path.replace("{id}", id).replace("{name}", "plate.svg"), {
+        method: method.toUpperCase(),
+      });
       expect([404, 405], `${method} ${path}`).not.toContain(answer.status);
     }
   }

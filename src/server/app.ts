@@ -2,9 +2,11 @@
 import { Hono } from "hono";
 import { faultsIn } from "../core/errors.ts";
 import type { Store } from "../store/index.ts";
+import type { MediaStore } from "../store/media.ts";
 import { answerRoutes } from "./answer-routes.ts";
 import type { Answers } from "./answers.ts";
 import { ownRequestsOnly, safeHeaders } from "./guard.ts";
+import { mediaRoutes } from "./media-routes.ts";
 import { describe } from "./openapi.ts";
 import { recordRoutes } from "./record-routes.ts";
 import { json, mount, type Route, refused, route } from "./route.ts";
@@ -14,6 +16,7 @@ import { staticPages } from "./static.ts";
 export interface Services {
   readonly store: Store;
   readonly answers: Answers;
+  readonly media: MediaStore;
   readonly version: string;
   /** Folder of the built browser application; need not be there. */
   readonly webFolder: string;
@@ -21,7 +24,7 @@ export interface Services {
   readonly log: (text: string) => void;
 }
 
-export function createApp({ store, answers, version, webFolder, log }: Services): Hono {
+export function createApp({ store, answers, media, version, webFolder, log }: Services): Hono {
   const app = new Hono();
   app.use(safeHeaders, ownRequestsOnly);
   const routes: Route[] = [
@@ -34,6 +37,7 @@ export function createApp({ store, answers, version, webFolder, log }: Services)
     }),
     ...recordRoutes(store),
     ...answerRoutes(store, answers, version),
+    ...mediaRoutes(media),
   ];
   for (const each of routes) mount(app, each);
   const description = describe(routes, NAMED, version);

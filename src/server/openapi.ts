@@ -18,12 +18,13 @@ export function describe(routes: readonly Route[], named: Readonly<Record<string
       ? { [body]: { schema: { type: "string" } } }
       : { "application/json": { schema: schemaOf(body) } };
   const paths: Record<string, Record<string, Json>> = {};
-  for (const { method, path, summary, query, body, answers } of routes) {
+  for (const { method, path, summary, query, body, file, answers } of routes) {
     paths[path] ??= {};
     paths[path][method] = {
       summary,
       parameters: [...pathParameters(path), ...(query === undefined ? [] : queryParameters(query))],
       ...(body === undefined ? {} : { requestBody: { required: true, content: content(body) } }),
+      ...(file === undefined ? {} : { requestBody: { required: true, content: { "application/octet-stream": {} } } }),
       responses: Object.fromEntries(
         Object.entries(answers).map(([status, { means, body: sent }]) => [
           status,
@@ -61,7 +62,7 @@ function pathParameters(path: string): Json[] {
     name,
     in: "path",
     required: true,
-    schema: { type: "string", format: "uuid" },
+    schema: name === "id" ? { type: "string", format: "uuid" } : { type: "string" },
   }));
 }
 

@@ -9,11 +9,13 @@ import { readJson, schemaFaults } from "../core/record/index.ts";
 
 export interface Route<Q = unknown, B = unknown> {
   readonly method: "get" | "post";
-  /** With `{id}` where the id of a record stands. */
+  /** With `{id}` where the id of a record stands, `{name}` for a file. */
   readonly path: string;
   readonly summary: string;
   readonly query?: z.ZodType<Q>;
   readonly body?: z.ZodType<B>;
+  /** The body is a file, and `handle` reads it as it comes. */
+  readonly file?: true;
   /** A body over this many bytes is refused unread; 1 MB where left out. */
   readonly limit?: number;
   /** What comes back, by status. A schema for JSON, a media type for text. */
@@ -25,6 +27,10 @@ export interface RouteRequest<Q, B> {
   readonly id: string;
   readonly query: Q;
   readonly body: B;
+  /** What stands at `{name}`. */
+  readonly name: string;
+  /** The request as it came. */
+  readonly raw: Request;
   /** Given up by the one who asked. */
   readonly signal: AbortSignal;
 }
@@ -37,12 +43,16 @@ export function route<Q, B>(definition: Route<Q, B>): Route {
 const MEGABYTE = 1_000_000;
 
 /** Puts a route into the application. */
-export function mount(app: Hono, { method, path, query, body, limit, handle }: Route): void {
+export function mount(app: Hono, { method, path, query, body, file, limit, handle }: Route): void {
   app.on(method.toUpperCase(), path.replaceAll(/\{(\w+)\}/g, ":$1"), async (context) => {
     const asked = query === undefined ? undefined : checked(query, context.req.query());
     const given = body === undefined ? undefined : await bodyOf(context, body, limit ?? MEGABYTE);
     if (given instanceof Response) return given;
-    return handle({ id: context.req.param("id") ?? "", query: asked, body: given, signal: context.req.raw.signal });
+    const { raw } = context.req;
+    const type = raw.headers.get("content-type") ?? "";
+    if (file && !/^application\/octet-stream\b/i.test(type)) return wrongType(type, "application/octet-stream");
+    const [id, name] = [context.req.param("id") ?? "", context.req.param("name") ?? ""];
+    return handle({ id, name, query: asked, body: given, raw, signal: raw.signal });
   });
 }
 
@@ -65,12 +75,13 @@ function checked(schema: z.ZodType, value: unknown): unknown {
   return schema.parse(value);
 }
 
+const wrongType = (type: string, expected: string): Response =>
+  refused(415, { path: "", found: type === "" ? "no content-type" : type, expected });
+
 async function bodyOf(context: Context, schema: z.ZodType, limit: number): Promise<unknown> {
   const type = context.req.header("content-type") ?? "";
   // Asked for not least because a page of another site cannot send this type without being allowed to.
-  if (!/^application\/json\b/i.test(type)) {
-    return refused(415, { path: "", found: type === "" ? "no content-type" : type, expected: "application/json" });
-  }
+  if (!/^application\/json\b/i.test(type)) return wrongType(type, "application/json");
   const text = await textOf(context.req.raw, limit);
   if (text === undefined) {
     return refused(413, { path: "", found: "more", expected: `a body of at most ${limit / MEGABYTE} MB` });

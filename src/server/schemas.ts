@@ -75,6 +75,16 @@ export const Found = z.strictObject({
   id: z.string(),
   text: z.string(),
 }) satisfies z.ZodType<api.Found>;
+export const TakenMedia = z.strictObject({
+  name: z.string(),
+  hash: z.string(),
+  kind: z.enum(["photo", "video", "audio"]),
+  type: z.string(),
+  bytes: z.number().int(),
+  width: z.number().int().optional(),
+  height: z.number().int().optional(),
+  said: z.array(z.string()),
+}) satisfies z.ZodType<api.TakenMedia>;
 
 const ids = z.array(z.string().max(200)).max(2000);
 export const Question = z.strictObject({
@@ -190,6 +200,7 @@ export const NAMED = {
   Stale,
   Revision,
   Found,
+  TakenMedia,
   Question,
   WayIn,
   Unreachable,

@@ -1,10 +1,11 @@
-import { readdir } from "node:fs/promises";
-import { join, resolve } from "node:path";
+import { readdir, readFile } from "node:fs/promises";
+import { basename, join, resolve } from "node:path";
 import { InputError, InputFaults } from "../../core/errors.ts";
 import { ThreadedAnswers } from "../../server/answers.ts";
 import { createApp } from "../../server/app.ts";
 import { listen } from "../../server/listen.ts";
 import type { Store } from "../../store/index.ts";
+import { type MediaStore, mediaFolder, openMediaFolder } from "../../store/media.ts";
 import { DriverMissing } from "../../store/sqlite/driver.ts";
 import type { Command, Context, ExitCode } from "../command.ts";
 import { numberOption, readOptions } from "../options.ts";
@@ -38,9 +39,13 @@ async function run(context: Context): Promise<ExitCode> {
   const store = await open(folder);
   const answers = new ThreadedAnswers();
   try {
-    if (values.examples !== undefined) await loadExamples(context, store, resolve(context.cwd, values.examples));
+    const media = await openMediaFolder(mediaFolder(folder));
+    if (values.examples !== undefined) {
+      await loadExamples(context, store, resolve(context.cwd, values.examples));
+      await loadPictures(media, resolve(context.cwd, values.examples, "media"));
+    }
     const log = (text: string) => context.stderr(`${text}\n`);
-    const app = createApp({ store, answers, version: version(), webFolder: packageFile("dist", "web"), log });
+    const app = createApp({ store, answers, media, version: version(), webFolder: packageFile("dist", "web"), log });
     const { url, close } = await listen(app, port);
     context.stdout(`Unseam is at ${url}\nRecords are kept in ${folder}. Ctrl-C ends it.\n`);
     await interrupted();
@@ -78,6 +83,14 @@ async function loadExamples(context: Context, store: Store, folder: string): Pro
       if (!(error instanceof InputFaults || error instanceof InputError)) throw error;
       context.stderr(`${name} is left out: ${error.message.split("\n")[0]}\n`);
     }
+  }
+}
+
+/** The examples' own pictures, under their own names; also for a workspace that has the records already. */
+async function loadPictures(media: MediaStore, folder: string): Promise<void> {
+  const names = await readdir(folder).catch(() => []);
+  for (const name of names.filter((one) => /\.(svg|png|jpg|mp4|webm)$/.test(one)).sort()) {
+    await media.keepNamed(basename(name), await readFile(join(folder, name)));
   }
 }
 
