@@ -11,13 +11,25 @@ type Options = NonNullable<ParseArgsConfig["options"]>;
  * @throws UsageError, or parseArgs' own error, which the caller of the command turns into one
  */
 export function readOptions<const T extends Options>(args: readonly string[], options: T, names: readonly string[]) {
-  const { values, positionals } = parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
+  const { values, positionals } = parseArgs({ args: withNegatives(args, options), options, allowPositionals: true, strict: true });
   const needed = names.filter((name) => !name.endsWith("?"));
   if (positionals.length < needed.length) throw new UsageError(`${needed[positionals.length]} is missing.`);
   if (positionals.length > names.length) {
     throw new UsageError(`"${positionals[names.length]}" is one word too many.`);
   }
   return { values, files: positionals };
+}
+
+/** A negative number after an option is its value: it is joined to it, so that what is said is about the number. */
+function withNegatives(args: readonly string[], options: Options): string[] {
+  const joined: string[] = [];
+  for (const [index, word] of args.entries()) {
+    const before = args[index - 1] ?? "";
+    const takes = before.startsWith("--") && options[before.slice(2)]?.type === "string";
+    if (takes && /^-(\d|\.\d)/.test(word)) joined[joined.length - 1] = `${before}=${word}`;
+    else joined.push(word);
+  }
+  return joined;
 }
 
 /** A number given to an option. @throws UsageError where it is none, or not within the limits */

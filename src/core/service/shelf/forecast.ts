@@ -51,6 +51,10 @@ export function readForecast(text: string, records: readonly ShelfRecord[]): For
   const seen = new Map<string, number>();
   const rows = table.rows.flatMap(({ line, cells }): ForecastRow[] => {
     const cell = (index: number): string => (index < 0 ? "" : (cells[index] ?? ""));
+    const amount =
+      monthly.length > 0
+        ? monthlyAmount(line, cells, monthly, table, faults)
+        : plainAmount(line, cell, columns, faults);
     const device = findDevice(cell(columns.device), records);
     if (!device) {
       faults.push(
@@ -87,10 +91,6 @@ export function readForecast(text: string, records: readonly ShelfRecord[]): For
       return [];
     }
     seen.set(`${device.record.id} ${part.id}`, line);
-    const amount =
-      monthly.length > 0
-        ? monthlyAmount(line, cells, monthly, table, faults)
-        : plainAmount(line, cell, columns, faults);
     return amount === undefined ? [] : [{ line, device, part, ...amount }];
   });
   if (faults.length > 0) throw new InputFaults(faults);

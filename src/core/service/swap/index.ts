@@ -5,7 +5,7 @@
  * one currency; a price that is not known is null with the reason.
  */
 import { InputError } from "../../errors.ts";
-import type { Money, TeardownRecord } from "../../record/index.ts";
+import { type Money, nearest, type TeardownRecord } from "../../record/index.ts";
 import type { Control } from "../../route/problem.ts";
 import { wayBackFrom } from "../../route/ways/in-and-back.ts";
 import { type Branch, findWayIn, type Question, type Unreachable, type WayIn } from "../../route/ways/index.ts";
@@ -190,6 +190,18 @@ export function swapOf(record: TeardownRecord, asked: SwapQuestion, control: Con
 const round = (seconds: number): number => Math.round(seconds * 1000) / 1000;
 
 function checkReplaced(record: TeardownRecord, replace: readonly string[]): void {
+  const ids = record.parts.map(({ id }) => id);
+  if (replace.length === 0) throw new InputError({ path: "replace", found: "no part", expected: "the id of a part" });
+  for (const id of replace) {
+    if (ids.includes(id)) continue;
+    const near = nearest(id, ids);
+    throw new InputError({
+      path: "replace",
+      found: JSON.stringify(id),
+      expected: "the id of a part of this record",
+      ...(near === undefined ? {} : { nearest: near }),
+    });
+  }
   const base = record.parts.find((part) => part.base);
   if (base && replace.includes(base.id))
     throw new InputError({
