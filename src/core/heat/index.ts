@@ -9,6 +9,14 @@
  */
 export { InputFaults } from "../errors.ts";
 export * from "./board/index.ts";
+export {
+  type Course,
+  type CourseFace,
+  type CourseLayer,
+  type CourseOptions,
+  courseOf,
+  secondsAbove,
+} from "./course.ts";
 export { calibrated, type FitAnswer, type FitQuestion, type Fitted, fitStack } from "./fit.ts";
 export { heatOfRelease, type ReleaseHeat, stackFromZone, type ZoneStack } from "./from-record.ts";
 export {
@@ -26,9 +34,10 @@ export { type Log, readLog } from "./read-log.ts";
 export { MOST_LAYERS, readStack, STACK_FORMAT } from "./read-stack.ts";
 export { type Remedy, remedies } from "./remedies.ts";
 export { type Piece, planRounds, type Rounds, type RoundsAnswer } from "./rounds.ts";
-export { type Band, sensitivity, type Variation } from "./sensitivity.ts";
+export { type Band, type KnownContact, sensitivity, type Unsure, unsureOf, type Variation } from "./sensitivity.ts";
 export { BURN, burnTime, type Caution, cautions, IPA, SETTINGS, type Setting } from "./settings.ts";
 export { type FaceSeries, type Reached, type Simulation, simulate } from "./simulate.ts";
 export * from "./stack.ts";
+export { withCool, withHot } from "./vary.ts";
 export { type WarmAnswer, type WarmQuestion, warmAnswer } from "./warm.ts";
 export { type Heating, heatingOf, type Window, type WindowAnswer, warmWindow } from "./window.ts";

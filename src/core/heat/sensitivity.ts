@@ -29,8 +29,39 @@ export interface Band {
   readonly variations: readonly Variation[];
 }
 
-export function sensitivity(stack: Stack, nominal: WindowAnswer, refine: readonly number[] = []): Band {
-  const variations = [padContact, bondConductivity, behind, lifted].flatMap((vary) => vary(stack, refine) ?? []);
+/** A contact that was fitted: its 95 % interval takes the place of what a bench may meet. */
+export interface KnownContact {
+  readonly low: number;
+  readonly high: number;
+  readonly source: string;
+}
+
+/** One thing that is not well known, with the stack at either end of it. */
+export interface Unsure {
+  readonly what: string;
+  readonly low: string;
+  readonly high: string;
+  readonly atLow: Stack;
+  readonly atHigh: Stack;
+  readonly source: string;
+}
+
+/** What is not well known about a stack; `contact`: the pad's, where it was fitted. */
+export function unsureOf(stack: Stack, contact?: KnownContact): readonly Unsure[] {
+  return [padContact(stack, contact), bondConductivity(stack), behind(stack), lifted(stack)].filter(
+    (one) => one !== undefined,
+  );
+}
+
+export function sensitivity(
+  stack: Stack,
+  nominal: WindowAnswer,
+  refine: readonly number[] = [],
+  contact?: KnownContact,
+): Band {
+  const variations = unsureOf(stack, contact).map(
+    (one): Variation => ({ ...one, atLow: windowOf(one.atLow, refine), atHigh: windowOf(one.atHigh, refine) }),
+  );
   const windows = [
     nominal.kind === "window" ? nominal.window : null,
     ...variations.flatMap((v) => [v.atLow, v.atHigh]),
@@ -62,27 +93,25 @@ function windowOf(stack: Stack, refine: readonly number[]): Window | null {
   return answer.kind === "window" ? answer.window : null;
 }
 
-function padContact(stack: Stack, refine: readonly number[]): Variation | undefined {
+function withContact(stack: Stack, h: number | null): Stack {
+  return withHot(stack, (end) => ({ ...end, h }));
+}
+
+function padContact(stack: Stack, known?: KnownContact): Unsure | undefined {
   const { h } = heatingOf(stack).held.hot;
   if (h === 0) return undefined;
-  const [low, high] = h === null ? [1000, null] : [h / 2, h * 2];
+  const [low, high] = known !== undefined ? [known.low, known.high] : h === null ? [1000, null] : [h / 2, h * 2];
   return {
     what: "contact of the pad",
-    low: `${low} W/(m2.K)`,
-    high: high === null ? "held" : `${high} W/(m2.K)`,
-    atLow: windowOf(
-      withHot(stack, (end) => ({ ...end, h: low })),
-      refine,
-    ),
-    atHigh: windowOf(
-      withHot(stack, (end) => ({ ...end, h: high })),
-      refine,
-    ),
-    source: "common practice, no source: a dry pad spreads over a factor of two either way; fit yours",
+    low: `${digits(low)} W/(m2.K)`,
+    high: high === null ? "held" : `${digits(high)} W/(m2.K)`,
+    atLow: withContact(stack, low),
+    atHigh: withContact(stack, high),
+    source: known?.source ?? "common practice, no source: a dry pad spreads over a factor of two either way; fit yours",
   };
 }
 
-function bondConductivity(stack: Stack, refine: readonly number[]): Variation | undefined {
+function bondConductivity(stack: Stack): Unsure | undefined {
   const bonds = stack.lines.flatMap((line) => line.layers.filter((layer) => isBond(layer, line)));
   if (bonds.length === 0) return undefined;
   const scaled = (pick: 0 | 1) =>
@@ -92,8 +121,8 @@ function bondConductivity(stack: Stack, refine: readonly number[]): Variation | 
     what: "conductivity of the bond",
     low: `${digits(low)} W/(m.K)`,
     high: `${digits(high)} W/(m.K)`,
-    atLow: windowOf(scaled(0), refine),
-    atHigh: windowOf(scaled(1), refine),
+    atLow: scaled(0),
+    atHigh: scaled(1),
     source: "range of the property table, or 0.6 to 1.35 of the value given (the spread of acrylic tapes, from memory)",
   };
 }
@@ -108,7 +137,7 @@ function withK(layer: Layer, k: number): Layer {
 }
 
 /** Contact behind the bond, and the air on the far side. */
-function behind(stack: Stack, refine: readonly number[]): Variation | undefined {
+function behind(stack: Stack): Unsure {
   const factor = (f: number): Stack => {
     const contacts = withLayers(stack, (layer) =>
       layer.contactAfter === undefined ? layer : { ...layer, contactAfter: layer.contactAfter * f },
@@ -119,14 +148,14 @@ function behind(stack: Stack, refine: readonly number[]): Variation | undefined 
     what: "contacts inside and loss on the cool side",
     low: "half",
     high: "double",
-    atLow: windowOf(factor(0.5), refine),
-    atHigh: windowOf(factor(2), refine),
+    atLow: factor(0.5),
+    atHigh: factor(2),
     source: "setting of our own, no source",
   };
 }
 
 /** Where the face does not touch the pad: air of 1 mm to 0.25 mm between them. */
-function lifted(stack: Stack, refine: readonly number[]): Variation | undefined {
+function lifted(stack: Stack): Unsure | undefined {
   const { h } = heatingOf(stack).held.hot;
   if (h === 0 || (h !== null && h < 120)) return undefined;
   // k/L of air at 50 degC, and 6 W/(m2.K) of radiation.
@@ -135,14 +164,8 @@ function lifted(stack: Stack, refine: readonly number[]): Variation | undefined 
     what: "a place that does not touch the pad",
     low: `1 mm of air, ${low} W/(m2.K)`,
     high: `0.25 mm of air, ${high} W/(m2.K)`,
-    atLow: windowOf(
-      withHot(stack, (end) => ({ ...end, h: low })),
-      refine,
-    ),
-    atHigh: windowOf(
-      withHot(stack, (end) => ({ ...end, h: high })),
-      refine,
-    ),
+    atLow: withContact(stack, low),
+    atHigh: withContact(stack, high),
     source: "conduction through still air (property table) and radiation at emissivity 0.9 near 50 degC",
   };
 }

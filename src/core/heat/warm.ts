@@ -2,7 +2,7 @@
 import { materialEntry } from "./materials.ts";
 import { type Remedy, remedies } from "./remedies.ts";
 import { planRounds, type Rounds } from "./rounds.ts";
-import { type Band, sensitivity } from "./sensitivity.ts";
+import { type Band, type KnownContact, sensitivity } from "./sensitivity.ts";
 import { type FaceSeries, type Reached, type Simulation, simulate } from "./simulate.ts";
 import type { Stack } from "./stack.ts";
 import { AIR_COOL, AIR_HOT, heatingOf, type Window, type WindowAnswer, warmWindow } from "./window.ts";
@@ -12,6 +12,8 @@ export interface WarmQuestion {
   readonly cut?: number;
   /** Adds the band over what is not well known. */
   readonly band?: boolean;
+  /** The pad's contact, where it was fitted: narrows the band. */
+  readonly contact?: KnownContact;
 }
 
 export interface WarmAnswer {
@@ -48,7 +50,7 @@ export function warmAnswer(
     ...(why === undefined ? {} : { why }),
     ...(none ? { wouldHelp: remedies(stack, refine) } : {}),
     ...(question.cut === undefined ? {} : { rounds: rounds?.kind === "rounds" ? rounds.rounds : null }),
-    ...(question.band === true ? { band: sensitivity(stack, answer, refine) } : {}),
+    ...(question.band === true ? { band: sensitivity(stack, answer, refine, question.contact) } : {}),
     energyError: simulation.energyError,
     steps: simulation.steps,
     assumptions: assumptionsOf(stack, answer),
