@@ -1,5 +1,6 @@
 /** The frame: which record, which page, the drawing at the left, the line at the bottom. */
-import type { KeptRecord, RecordHead } from "../server/api.ts";
+import type { ReactNode } from "react";
+import type { RecordHead } from "../server/api.ts";
 import { BenchProvider, useBench } from "./bench/bench.tsx";
 import { useAnswer } from "./data/use-answer.ts";
 import { Fault } from "./face/fault.tsx";
@@ -8,6 +9,7 @@ import { DrawingPanel } from "./frame/drawing-panel.tsx";
 import { Guard } from "./frame/guard.tsx";
 import { Heading } from "./frame/heading.tsx";
 import { RecordChooser } from "./frame/record-chooser.tsx";
+import { KeepProvider, ToSettle, useKeep, useKeeper } from "./keep/index.ts";
 import { TheLine } from "./line/line.tsx";
 import { Link } from "./link.tsx";
 import { PartsOfTheFace } from "./pages/parts-of-the-face.tsx";
@@ -32,7 +34,7 @@ export function App() {
 }
 
 function OneRecord({ id, place }: { readonly id: string; readonly place: Place }) {
-  const answer = useAnswer<KeptRecord>(`/api/records/${encodeURIComponent(id)}`);
+  const answer = useKeeper(id);
   const heads = useAnswer<readonly RecordHead[]>("/api/records");
   if (answer.kind === "waiting")
     return (
@@ -43,16 +45,23 @@ function OneRecord({ id, place }: { readonly id: string; readonly place: Place }
   if (answer.kind === "failed")
     return (
       <main className="pad">
-        <Fault title="The record could not be fetched" faults={answer.error.faults} again={answer.again} />
+        <Fault title="The record could not be fetched" faults={answer.faults} again={answer.again} />
         <Link href="/">to the records</Link>
       </main>
     );
   const page = PAGES.find((one) => one.id === place.segments[2]) ?? PAGES[0]!;
   return (
-    <BenchProvider kept={answer.value}>
-      <Frame page={page} place={place} heads={heads.kind === "here" ? heads.value : []} />
-    </BenchProvider>
+    <KeepProvider keeper={answer.keeper}>
+      <OnTheBench>
+        <Frame page={page} place={place} heads={heads.kind === "here" ? heads.value : []} />
+      </OnTheBench>
+    </KeepProvider>
   );
+}
+
+/** Pages see the record with everything done so far, kept by the server already or not. */
+function OnTheBench({ children }: { readonly children: ReactNode }) {
+  return <BenchProvider kept={useKeep().kept.shown}>{children}</BenchProvider>;
 }
 
 function Frame(props: { readonly page: Page; readonly place: Place; readonly heads: readonly RecordHead[] }) {
@@ -93,6 +102,7 @@ function Frame(props: { readonly page: Page; readonly place: Place; readonly hea
           </a>
         </nav>
         <main id="page" className="page" tabIndex={-1}>
+          <ToSettle />
           <Guard key={page.id}>
             <Body />
           </Guard>

@@ -1,6 +1,7 @@
 /** A computed answer as state: live in a worker, with progress and a stop, kept by what was asked. */
 import { useEffect, useMemo, useState } from "react";
 import type { Fault } from "../../core/errors.ts";
+import type { TeardownRecord } from "../../core/record/index.ts";
 import type { KeptRecord } from "../../server/api.ts";
 import type { FromWorker, Progress, TaskName, Tasks, ToWorker } from "./messages.ts";
 
@@ -21,6 +22,18 @@ function keep(key: string, answer: Computed<unknown>): void {
   kept.set(key, answer);
 }
 
+/** A record with changes that wait has no revision of its own yet: answers are kept by the record as it is in memory. */
+const numbers = new WeakMap<TeardownRecord, number>();
+let lastNumber = 0;
+
+function numberOf(record: TeardownRecord): number {
+  const known = numbers.get(record);
+  if (known !== undefined) return known;
+  lastNumber += 1;
+  numbers.set(record, lastNumber);
+  return lastNumber;
+}
+
 const ours = (found: string): Computed<never> => ({
   kind: "refused",
   faults: [{ path: "", found: found || "no answer", expected: "an answer; this is our fault, not yours" }],
@@ -39,7 +52,7 @@ export function useComputed<Name extends TaskName>(
   asks: Tasks[Name]["asks"] | null,
 ): UseComputed<Tasks[Name]["gets"]> {
   const words = asks === null ? null : JSON.stringify(asks);
-  const key = words === null ? null : `${from.record.id} ${from.revision} ${name} ${words}`;
+  const key = words === null ? null : `${numberOf(from.record)} ${name} ${words}`;
   // Asked anew only when the words differ, not whenever an equal object is made.
   const task = useMemo(
     () => (words === null ? null : { name, record: from.record, asks: JSON.parse(words) as Tasks[Name]["asks"] }),

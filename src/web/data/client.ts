@@ -5,12 +5,15 @@ export class Failed extends Error {
   readonly faults: readonly Fault[];
   /** 0 when no answer came at all. */
   readonly status: number;
+  /** What was answered, as JSON; undefined when nothing was. */
+  readonly body: unknown;
 
-  constructor(status: number, faults: readonly Fault[]) {
+  constructor(status: number, faults: readonly Fault[], body?: unknown) {
     super(faults.map((fault) => fault.found).join("; "));
     this.name = "Failed";
     this.status = status;
     this.faults = faults;
+    this.body = body;
   }
 }
 
@@ -40,5 +43,6 @@ export async function ask<T>(address: string, init?: RequestInit): Promise<T> {
     Array.isArray(faults) && faults.length > 0
       ? faults
       : [{ path: address, found: `status ${response.status}`, expected: "an answer" }],
+    value,
   );
 }

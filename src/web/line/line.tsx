@@ -1,12 +1,13 @@
 import { type FormEvent, useState } from "react";
 import { useBench } from "../bench/bench.tsx";
+import { KeptState } from "../keep/index.ts";
 import { PAGES } from "../pages/registry.ts";
 import { addressOf, go, usePlace } from "../router.ts";
 import { type Understood, understand } from "./understand.ts";
 
 /** The line at the bottom of every page: takes typed words, says in large type what it understood, and what is kept. */
 export function TheLine() {
-  const { kept, record, choose, look, setDepth, device, seen } = useBench();
+  const { record, choose, look, setDepth, device, seen } = useBench();
   const { search } = usePlace();
   const [words, setWords] = useState("");
   const [answer, setAnswer] = useState<Understood | null>(null);
@@ -40,8 +41,6 @@ export function TheLine() {
       }
   };
 
-  const saved = new Date(kept.savedAt);
-  const time = Number.isNaN(saved.getTime()) ? "" : `${saved.toLocaleTimeString("en-GB")} · `;
   return (
     <form className="line" aria-label="The line" onSubmit={take}>
       <label>
@@ -68,9 +67,7 @@ export function TheLine() {
           </>
         )}
       </output>
-      <span className="line-kept soft">
-        {time}all kept, revision {kept.revision}
-      </span>
+      <KeptState />
     </form>
   );
 }

@@ -1,0 +1,54 @@
+/** The keeper's port in a browser: fetch, Web Locks, a broadcast channel between tabs. */
+import type { Saved, Stale } from "../../server/api.ts";
+import { ask, Failed } from "../data/client.ts";
+import type { KeeperPort, Sent } from "./keeper.ts";
+import { openOutbox } from "./outbox.ts";
+
+/** A server that takes longer is as good as gone; the token makes it harmless to ask again. */
+const ANSWER_WITHIN = 10_000;
+
+const channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("unseam outbox");
+
+/** Told the id of a record whose outbox another tab has written to. */
+export function onOtherTab(listener: (record: string) => void): () => void {
+  const hear = ({ data }: MessageEvent<string>) => listener(data);
+  channel?.addEventListener("message", hear);
+  return () => channel?.removeEventListener("message", hear);
+}
+
+export async function browserPort(): Promise<KeeperPort> {
+  const outbox = await openOutbox();
+  return {
+    outbox,
+    send,
+    alone: (name, work) => (navigator.locks === undefined ? work() : navigator.locks.request(name, work)),
+    tell: (record) => channel?.postMessage(record),
+    token: () => crypto.randomUUID(),
+    now: () => new Date(),
+    later(ms, work) {
+      const timer = setTimeout(work, ms);
+      return () => clearTimeout(timer);
+    },
+  };
+}
+
+const send: KeeperPort["send"] = async (record, save): Promise<Sent> => {
+  try {
+    const saved = await ask<Saved>(`/api/records/${encodeURIComponent(record)}/edits`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(save),
+      signal: AbortSignal.timeout(ANSWER_WITHIN),
+    });
+    return { kind: "saved", revision: saved.revision, savedAt: saved.savedAt };
+  } catch (error) {
+    if (!(error instanceof Failed)) return { kind: "cut-off", why: "the server does not answer" };
+    if (error.status === 409 && isStale(error.body))
+      return { kind: "stale", revision: error.body.revision, since: error.body.since };
+    if (error.status === 400 || error.status === 413 || error.status === 422)
+      return { kind: "refused", faults: error.faults };
+    return { kind: "cut-off", why: error.message };
+  }
+};
+
+const isStale = (body: unknown): body is Stale => (body as Partial<Stale> | null)?.kind === "stale";

@@ -1,0 +1,8 @@
+/**
+ * Nothing lost: every edit of the app goes through here. An edit is in the browser's outbox before it is shown, and on
+ * its way to the server at once; with the server gone it waits there, through reloads, and catches up.
+ */
+
+export { KeptState, ToSettle } from "./kept-state.tsx";
+export type { UseKeep } from "./use-keep.tsx";
+export { KeepProvider, useKeep, useKeeper } from "./use-keep.tsx";
