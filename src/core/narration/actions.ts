@@ -6,19 +6,22 @@
  * comes, and the entry takes the moment at which the phrase began.
  */
 import type { Arguments } from "./arguments.ts";
+import { repeated } from "./carry-over.ts";
 import type { Clause } from "./clauses.ts";
 import { emit } from "./emit.ts";
 import type { Standing } from "./filters.ts";
 import { common, fragment } from "./fragments.ts";
 import { noteOfPlace } from "./notes.ts";
-import { nounText } from "./objects.ts";
-import type { State } from "./state.ts";
+import { completed, isFastener, isTool, nounText } from "./objects.ts";
+import { clauseWords, mention, type State } from "./state.ts";
 import { openedPart, placed } from "./targets.ts";
 import { verbWork } from "./verb-work.ts";
 
 export function readWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
   const group = clause.group;
   if (!stand.earlier && !stand.conditional) noteOfPlace(state, clause, args, stand, index);
+  if (repeated(state, clause, args, stand, index)) return;
+  turnsTo(state, clause, args, stand, index);
   if (group === null || group.sort === "aux" || (group.sort === "hold" && !objectsLikeWork(group.base, args))) {
     fragment(state, clause, args, stand, index);
     return;
@@ -29,6 +32,31 @@ export function readWork(state: State, clause: Clause, args: Arguments, stand: S
   }
   if (group.sort === "back") return;
   verbWork(state, clause, args, stand, index);
+}
+
+const TURNS =
+  / (?:start|starts|starting|begin|beginning|move|moves|moving|go|going|get|getting|come|coming|over|on|back|turn|turning|continue|continuing|carry on|as|now|next|let us) (?:now |on |over |next |straight |right |then )*(?:with|onto|on to|to|for|into) /;
+
+/** "I'm starting with the lower panel", "moving on to the speaker", "as for the coil": what comes next. */
+function turnsTo(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
+  if (stand.negated || stand.conditional || stand.earlier || args.quantities.length > 0) return;
+  const { group } = clause;
+  if (group !== null && group.sort !== "aux" && !/^(?:go|start|begin|move|turn|come|get|continue)$/.test(group.base))
+    return;
+  if (!TURNS.test(clauseWords(state, clause))) return;
+  const next = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:with|onto|on|to|for|into)$/.test(prep) &&
+      thing.kind === "noun" &&
+      thing.np.classes.includes("part") &&
+      !isTool(thing.np) &&
+      !isFastener(thing.np),
+  )?.thing;
+  if (next?.kind !== "noun" || args.objects.some((one) => one.kind === "noun" || one.kind === "pronoun")) return;
+  state.topic = completed(state, next.np);
+  state.topicClause = index;
+  state.focus = state.topic;
+  mention(state, state.topic, index, true);
 }
 
 const objectsLikeWork = (base: string, args: Arguments) =>

@@ -53,6 +53,8 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
       if (one.w === "using") prep = "with";
       if (!PREPOSITIONS.has(one.w) && !PARTICLES.has(one.w)) {
         if (one.w === "out" || one.w === "off") particles.add(one.w);
+        if (after && /^(?:upwards?|outwards?|clear)$/.test(one.w))
+          particles.add(one.w.startsWith("out") ? "out" : "up");
         return;
       }
       const next = nextThing(clause, k);

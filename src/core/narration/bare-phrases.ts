@@ -24,7 +24,8 @@ export function gone(
   const be = clause.group?.base === "be";
   if (be && nouns.some((one) => one.np.classes.includes("device"))) return false;
   if (nouns.length === 0) {
-    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this)$/.test(args.subjectPronoun)) return false;
+    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this|them|all|both)$/.test(args.subjectPronoun))
+      return false;
     const pending =
       state.pending !== null && !state.pending.used && index - state.pending.clause <= 3 ? state.pending : null;
     if (pending !== null) {
@@ -46,6 +47,20 @@ export function gone(
           np: holder,
           count: countOf(holder),
         });
+      return true;
+    }
+    // "The speakers … all four out."
+    const all = clause.elements.find((one) => one.kind === "pronoun" && one.count !== null && one.count > 1);
+    const several = all === undefined ? null : referent(state, "them", index);
+    if (all?.kind === "pronoun" && several !== null && !isFastener(several)) {
+      const action = isPlug(several) ? "unplug" : removal(several.classes);
+      if (action === "none") return false;
+      emit(state, clause, index, {
+        action: action as DraftAction,
+        object: objectText(state, several),
+        np: several,
+        count: all.count,
+      });
       return true;
     }
     // "Two coax leads. Off."
@@ -190,12 +205,17 @@ export function brought(
       emit(state, clause, index, { action: "wet", object: nounText(target), np: target, tool: thing.np });
     return target !== null;
   }
+  const under = args.phrases.find(
+    ({ prep, thing }) => /^(?:under|underneath|beneath|behind)$/.test(prep) && thing.kind === "pronoun",
+  )?.thing;
   if (
     has("cutter") &&
-    !has("part") &&
-    [...args.particles].some((one) => /^(?:around|round|along|through|across|under)$/.test(one))
+    (!has("part") || under !== undefined) &&
+    [...args.particles].some((one) =>
+      /^(?:around|round|along|through|across|under|underneath|beneath|behind)$/.test(one),
+    )
   ) {
-    const target = sliceTarget(state, where);
+    const target = (under?.kind === "pronoun" ? referent(state, under.w, index) : null) ?? sliceTarget(state, where);
     if (target !== null)
       emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: thing.np });
     return target !== null;

@@ -61,6 +61,8 @@ export interface NounPhrase {
   readonly unknown: boolean;
   /** What it belongs to: "… of the frame", "… holding the bracket". */
   of: NounPhrase | null;
+  /** Kinds of fastener counted together: "three screws and one standoff". */
+  readonly mix?: readonly { readonly head: string; readonly count: number }[];
 }
 
 interface Span {
@@ -115,7 +117,7 @@ function chunkAt(tokens: readonly Token[], i: number, names: DeviceNames, before
   const number = numberAt(tokens, i);
   if (number !== null && !(w === "one" && pronounOne(tokens, i)))
     return { kind: "number", value: number.value, fraction: number.fraction, i, j: number.end };
-  const verb = verbAt(tokens, i);
+  const verb = w === "like" && !liking(tokens, i) ? null : verbAt(tokens, i);
   if (verb !== null) return verb;
   if (PRONOUNS.has(w)) return { kind: "pronoun", w, count: null, i, j: i + 1 };
   return { kind: "word", w, i, j: i + 1 };
@@ -142,6 +144,12 @@ const pronounOne = (tokens: readonly Token[], i: number) => {
     (DETERMINERS.has(before.w) || ADJECTIVES.has(before.w) || telling.has(before.w) || filling.has(before.w))
   );
 };
+
+/** "I like it", and not "opens like a book", "for like four minutes". */
+const liking = (tokens: readonly Token[], i: number) =>
+  tokens[i - 1] !== undefined &&
+  tokens[i - 1]!.stop === 0 &&
+  /^(?:i|we|you|they|people|not|to|would|really|also|do|does|might|will|quite)$/.test(tokens[i - 1]!.w);
 
 /** "PH000", "T5": the size of a drive names no part. */
 const DRIVE_SIZE = /^(?:t|ph|p|pl|m|y|j|jis|hex|tx|tr)\d+$/;
@@ -231,6 +239,9 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     // A full stop after an article was put there by the caption.
     if (said.stop > 1 && /^(?:this|that|these|those|all|both|each|some|any|another|either|his|her)$/.test(said.w))
       return null;
+    // "Undo those, bracket out", "I peel that back".
+    if (said.stop === 1 && /^(?:this|that|these|those)$/.test(said.w)) return null;
+    if (/^(?:this|that|these|those)$/.test(said.w) && backAside(tokens, at)) return null;
     if (tokens[at] !== undefined) {
       const name = names.at(tokens, at);
       if (name !== null && !nameGoesOn(tokens, name.end)) return nameChunk(tokens, i, name.end, name.earlier, det, at);
@@ -249,7 +260,7 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     const end = sign === "x" || sign === "×" ? number.end + 1 : number.end;
     const bare = every && !startsNoun(tokens, end);
     if (bare || (det !== null && det !== "a" && !startsNoun(tokens, end) && !ADJECTIVES.has(tokens[end]?.w ?? "")))
-      return { kind: "pronoun", w: "them", count: number.value, i, j: end };
+      return { kind: "pronoun", w: number.value === 1 ? "it" : "them", count: number.value, i, j: end };
     const fakeStop =
       tokens[end - 1]!.stop === 2 && /^(?:screws|standoffs|connectors|cables)$/.test(tokens[end]?.w ?? "");
     if (!startsNoun(tokens, end) || (tokens[end - 1]!.stop > 0 && !fakeStop))
@@ -274,12 +285,16 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
       return { kind: "pronoun", w: det, count, i, j: i + 1 };
     return null;
   }
-  // "This thing", "this one": what was spoken of.
+  // "This thing", "this one", "the whole thing": what was spoken of.
   if (
-    (det === "this" || det === "that") &&
     count === null &&
-    built.words.length === 1 &&
-    /^(?:thing|one|guy|part)$/.test(built.words[0]!.w)
+    ((/^(?:this|that)$/.test(det ?? "") &&
+      built.words.length === 1 &&
+      /^(?:thing|one|guy|part|piece|bit|assembly)$/.test(built.words[0]!.w)) ||
+      (/^(?:the|this|that)$/.test(det ?? "") &&
+        /^(?:thing|lot|assembly|piece)$/.test(built.words.at(-1)!.w) &&
+        built.words.slice(0, -1).every((one) => /^(?:whole|entire|complete|little|big)$/.test(one.w)) &&
+        (built.words.length > 1 || built.words[0]!.w === "thing")))
   )
     return { kind: "pronoun", w: "it", count: null, i, j: built.end };
   let end = built.end;
@@ -304,6 +319,15 @@ const pronounOf = (token: Token, count: number | null, i: number, j: number): Ch
   j: Math.max(j, i + 1),
 });
 
+/** "I peel that back", "fold this back and …": a direction, and no face of the device. */
+function backAside(tokens: readonly Token[], at: number): boolean {
+  const verb = WORK_VERBS.get(tokens[at - 2]?.w ?? "");
+  if (tokens[at]?.w !== "back" || verb === undefined) return false;
+  if (!/^(?:peel|fold|flip|bend|pull|push|move|swing|roll|tilt|hinge|lift|lay)$/.test(verb.base)) return false;
+  const next = tokens[at + 1];
+  return tokens[at]!.stop > 0 || next === undefined || (!isNoun(next.w) && next.w !== "off");
+}
+
 /** Does a name go on after a device's name: "the Sliver 5 camera"? */
 const nameGoesOn = (tokens: readonly Token[], i: number) =>
   tokens[i] !== undefined &&
@@ -313,6 +337,8 @@ const nameGoesOn = (tokens: readonly Token[], i: number) =>
 function startsNoun(tokens: readonly Token[], i: number): boolean {
   const token = tokens[i];
   if (token === undefined) return false;
+  // "Five total", "five in total": no name.
+  if (token.w === "total" && spanAt(tokens, i + 1, true)?.classes[0] !== "fastener") return false;
   if (spanAt(tokens, i, true) !== null) return true;
   if (telling.has(token.w) || filling.has(token.w) || ADJECTIVES.has(token.w)) {
     const next = tokens[i + 1];
@@ -409,6 +435,10 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
       WORK_VERBS.has(token.w) &&
       (head !== null || unknown > 0) &&
       verbHere(tokens, at);
+    // "… the upper panel suction cup and pick": captions without signs; no tool is named after a part.
+    if (span !== null && head !== null && toolAfterPart(head, span)) break;
+    if (span !== null && words.length > 0 && words.at(-1)!.w === "total" && !/fastener|quantity/.test(span.classes[0]!))
+      break;
     if (span !== null && !verb && !(span.classes[0] === "abstract" && head !== null && !token.poss)) {
       if ((token.w === "one" || token.w === "ones") && (words.length > 0 || open)) {
         elided = true;
@@ -479,6 +509,9 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
   if (kept.length === 0 && !elided) return null;
   return { words, kept, head, owner, end: at, known: head !== null, elided };
 }
+
+const toolAfterPart = (head: NounSpan, next: NounSpan) =>
+  head.classes[0] === "part" && /^(?:suction|heater|cutter|solvent|tool)$/.test(next.classes[0]!);
 
 /** After a plural a name goes on only in "screws", "cables" compounds said by non-native speakers; not kept. */
 const nounPluralOwner = (tokens: readonly Token[], at: number) =>

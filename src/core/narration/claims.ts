@@ -173,6 +173,8 @@ function figure(state: State, clause: Clause, at: number, end: number, relation:
   const { tokens } = state;
   const led = quantityBefore(state, clause, at);
   if (led !== null) return { relation, at, end, value: led.value, unit: led.unit, taken: [led.i] };
+  const part = partBefore(state, clause, at);
+  if (part !== null) return { relation, at, end, value: part.value, unit: "1", taken: [part.i] };
   for (let k = end; k < Math.min(clause.j, end + 14); k += 1) {
     if (tokens[k]!.w !== "by") continue;
     for (let n = k + 1; n < k + 4 && n < tokens.length; n += 1) {
@@ -190,6 +192,19 @@ function quantityBefore(state: State, clause: Clause, at: number): { value: numb
     if (q.end <= at && at - q.end <= 1 && (at === q.end || /^(?:or|of|even|just|much)$/.test(state.tokens[q.end]!.w)))
       return { value: q.value, unit: q.unit, i: k };
     k = q.end - 1;
+  }
+  return null;
+}
+
+/** "A third smaller", "twenty percent lighter": a part of the whole, as said. */
+function partBefore(state: State, clause: Clause, at: number): { value: number; i: number } | null {
+  const { tokens } = state;
+  for (let k = Math.max(clause.i, at - 6); k < at; k += 1) {
+    const percent = quantityAt(tokens, k);
+    if (percent !== null && percent.unit === "%" && percent.end === at) return { value: percent.value / 100, i: k };
+    const number = numberAt(tokens, k);
+    if (number !== null && number.fraction && number.end === at) return { value: number.value, i: k };
+    if (number !== null) k = number.end - 1;
   }
   return null;
 }

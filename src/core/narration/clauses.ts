@@ -51,6 +51,65 @@ export function clauses(elements: readonly Element[], tokens: readonly Token[]):
     current.push(one);
   });
   flush();
+  return joined(out, tokens);
+}
+
+/**
+ * "The display connector, the speaker connector and the key connector are opened", "two leads, one white and one black,
+ * are released": names parted by commas from what is said of them are its subject.
+ */
+function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
+  const out: Clause[] = [];
+  for (const clause of list) {
+    const first = clause.elements.find((el) => !(el.kind === "word" && (ADVERBS.has(el.w) || el.w === "and")));
+    const verb = clause.group;
+    const bare = verb?.passive === true && first === verb && !verb.inverted && !verb.infinitive;
+    const listed =
+      verb?.passive === true &&
+      first?.kind === "noun" &&
+      tokens[first.j - 1]!.stop === 0 &&
+      clause.elements.slice(0, clause.elements.indexOf(verb)).every((el) => el.kind === "noun" || el.kind === "word") &&
+      (clause.lead[0] === "and" || clause.elements.some((el) => el.kind === "word" && el.w === "and" && el.i < verb.i));
+    // "Three screws and one standoff, hold the main board": a comma that the caption put in.
+    const screws = out.at(-1)?.elements.filter((el) => el.kind !== "word");
+    const holds =
+      verb?.sort === "hold" &&
+      first === verb &&
+      verb.form === "base" &&
+      screws?.length === 1 &&
+      screws[0]!.kind === "noun" &&
+      screws[0]!.np.classes.includes("fastener");
+    if (verb === null || !(bare || listed || holds) || !(clause.before === 1 || (listed && clause.before === 0))) {
+      out.push(clause);
+      continue;
+    }
+    const head: Clause[] = [];
+    while (out.length > 0 && head.length < 5) {
+      const one = out.at(-1)!;
+      if (one.group !== null || one.after > 1 || !one.elements.some((el) => el.kind === "noun" || el.kind === "number"))
+        break;
+      head.unshift(out.pop()!);
+      if (one.before > 1) break;
+    }
+    if (head.length === 0) {
+      out.push(clause);
+      continue;
+    }
+    // What stands between two commas tells more of the name before it.
+    const kept = listed
+      ? head
+      : [
+          head[0]!,
+          ...head
+            .slice(1)
+            .filter((one) =>
+              one.elements.every(
+                (el) => el.kind !== "number" && !(el.kind === "noun" && (el.np.elided || el.np.unknown)),
+              ),
+            ),
+        ];
+    out.push(clauseOf([...kept.flatMap((one) => one.elements), ...clause.elements], tokens));
+  }
   return out;
 }
 
@@ -145,6 +204,26 @@ function boundary(
     current.at(-1) === before
   )
     return 0;
+  // "… are disconnected six screws and the board …", "the speaker falls out little motor here".
+  if (
+    stop === 0 &&
+    one.kind === "noun" &&
+    verb !== undefined &&
+    current.some((el) => el !== verb && el.i < verb.i && (el.kind === "noun" || el.kind === "pronoun"))
+  ) {
+    if (before === verb && verb.passive && one.np.count !== null && one.np.classes.includes("fastener")) return 0;
+    const tail = current.filter((el) => !(el.kind === "word" && (ADVERBS.has(el.w) || el.w === "little")));
+    const end = tail.at(-1);
+    const gone = end?.kind === "word" && /^(?:off|out|away|free|loose)$/.test(end.w) && tail.at(-2) === verb;
+    if (
+      gone &&
+      verb.sort === "work" &&
+      (verb.passive || (verb.form === "s" && /^(?:come|fall|pop|lift|slide|drop|pull|slip|peel)$/.test(verb.base))) &&
+      one.np.classes[0] !== "side" &&
+      one.np.classes[0] !== "place"
+    )
+      return 0;
+  }
   if (stop === 1) return commaCuts(elements, tokens, k, current) ? 0 : -1;
   if (
     one.kind === "pronoun" &&
@@ -373,6 +452,9 @@ function glued(
   if (one.kind === "group" && one.sort === "hold" && one.form === "ing") return true;
   // "Unplug. The battery.": a verb of work that still wants its object.
   const verb = current.at(-1);
+  // "Front camera, unplug. Rear camera, unplug.": the name came first.
+  const led = elements[k - 2];
+  if (current.length === 1 && led?.kind === "noun" && tokens[led.j - 1]!.stop === 1) return false;
   if (
     verb?.kind === "group" &&
     verb.sort === "work" &&

@@ -69,8 +69,19 @@ export function unscrew(
     (np.owner === null ? (pending?.holder ?? null) : null);
   const definite =
     np.det === "the" || np.det === "these" || np.det === "those" || np.det === "its" || np.count === null || np.every;
-  const count = np.each ? (pending?.count ?? null) : (countOf(np) ?? (definite ? (pending?.count ?? null) : null));
-  if (pending !== null) pending.used = true;
+  // "Three screws and one standoff. Take out the screws. Take out the standoff."
+  const kind = np.count === null ? pending?.np.mix?.filter((one) => one.head === np.head) : undefined;
+  const some = kind !== undefined && kind.length > 0 && kind.length < pending!.np.mix!.length;
+  const count = some
+    ? kind.reduce((sum, one) => sum + one.count, 0)
+    : np.each
+      ? (pending?.count ?? null)
+      : (countOf(np) ?? (definite ? (pending?.count ?? null) : null));
+  if (some) {
+    pending!.np = { ...pending!.np, mix: pending!.np.mix!.filter((one) => one.head !== np.head) };
+    pending!.count = pending!.np.mix!.reduce((sum, one) => sum + one.count, 0);
+    pending!.used = pending!.np.mix!.length === 0;
+  } else if (pending !== null) pending.used = true;
   // Right after its plug was opened, the part is meant.
   const unplugged =
     holder === null && np.owner === null && state.lastAction === "unplug" && state.lastActionClause === index - 1
@@ -179,7 +190,16 @@ export function noteScrews(
   const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
     ? referent(state, args.subjectPronoun!, index)
     : null;
-  const where = np.owner === null || np.each ? holderIn(args) : null;
+  const at1 = np.owner === null || np.each ? holderIn(args) : null;
+  // "Two screws under the label": the label holds nothing.
+  const covers =
+    at1 !== null &&
+    args.phrases.some(
+      ({ prep, thing }) =>
+        /^(?:under|underneath|beneath|behind|below)$/.test(prep) && thing.kind === "noun" && thing.np === at1,
+    ) &&
+    (at1.unknown || at1.classes[0] === "film" || clause.group?.passive === true);
+  const where = covers ? null : at1;
   const onEach = where !== null && where.classes[0] === "side" && (where.each || where.every);
   const held =
     np.of ??
@@ -224,6 +244,15 @@ export function noteScrews(
   if (whole !== null) mention(state, whole, index, true);
 }
 
+/** The next words: who counts again says so after the number as well. */
+const following = (state: State, clause: Clause) =>
+  clause.after === 1
+    ? `${state.tokens
+        .slice(clause.j, clause.j + 3)
+        .map((one) => one.w)
+        .join(" ")} `
+    : "";
+
 /** "That's six", "four in all", ", four": the number of all the screws, after the number on each side. */
 export function restateCount(state: State, clause: Clause, args: Arguments, index: number): void {
   const numbers = clause.elements.filter(
@@ -243,6 +272,27 @@ export function restateCount(state: State, clause: Clause, args: Arguments, inde
   );
   if (extra) return;
   const pending = state.pending;
+  const words = clauseWords(state, clause);
+  // "I count eight", "eight, you're right", "so five total".
+  if (
+    / (?:count|counted|counts|right|total|altogether|actually|all) /.test(`${words}${following(state, clause)}`) &&
+    pending !== null &&
+    !pending.used &&
+    index - pending.clause <= 2 &&
+    pending.count !== null &&
+    value >= pending.count
+  ) {
+    pending.count = value;
+    return;
+  }
+  // "… the antennas, they sit on the speakers. Two of them."
+  if (/ of (?:them|those|these) /.test(words)) {
+    const done = state.entries.findLast((entry) => entry.action !== "measure");
+    if (done?.count === undefined && done?.np?.plural === true && index - done.clause <= 2) done.count = value;
+    else if (state.topic?.plural === true && state.topic.count === null && index - state.topicClause <= 1)
+      state.topic = { ...state.topic, count: value };
+    return;
+  }
   const others = clause.elements.filter(
     (el) => el.kind === "word" && !ADVERBS.has(el.w) && !PARTICLES.has(el.w),
   ).length;

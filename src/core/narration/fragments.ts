@@ -105,7 +105,9 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
   }
   if (clause.group === null || be) {
     // "Lid off", "screw out", "battery's out", "both display connectors off".
-    if (off !== null && stand.work && !words.includes(" power ")) {
+    // "Now it's free": told with the work that freed it.
+    const freed = be && /^(?:free|loose)$/.test(off ?? "") && args.subjects.every((one) => one.kind !== "noun");
+    if (off !== null && stand.work && !freed && !words.includes(" power ") && !outOf(words, all.length)) {
       if (gone(state, clause, args, index, all, off)) return;
     }
     if (clause.group === null && stand.work && brought(state, clause, args, index, all)) return;
@@ -156,7 +158,10 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       return;
     }
   }
-  const passiveHold = clause.group?.sort === "hold" && clause.group.passive;
+  // "Held by five screws" after a name and a comma is said of that name.
+  const passiveHold =
+    clause.group?.sort === "hold" &&
+    (clause.group.passive || (clause.group.form === "past" && !clause.group.helped && clause.before === 1));
   if (passiveHold) {
     const by = args.phrases.find(({ thing }) => thing.kind === "noun" && isFastener(thing.np));
     const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
@@ -295,6 +300,10 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     }
   }
 }
+
+/** "Straight out of the box": where a thing comes from, and nothing comes off. */
+const outOf = (words: string, names: number) =>
+  names === 0 && / out of /.test(words) && !/ (?:off|away|free) /.test(words);
 
 const unique = <T extends { readonly i: number }>(list: readonly T[]) =>
   list.filter((one, at) => list.findIndex((other) => other.i === one.i) === at);

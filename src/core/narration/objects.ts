@@ -43,7 +43,14 @@ export function referent(
 /** "The left one", "then rear": the head comes from the last name of the kind. */
 export function completed(state: State, np: NounPhrase): NounPhrase {
   if (!np.elided) return named(state, inherited(state, np));
-  const last = state.lastObjects.at(-1) ?? state.topic;
+  // "Two tabs on the battery; I grab the first one": one of those named since the last work.
+  const several = state.mentions.findLast(
+    (one) =>
+      state.index - one.clause <= 3 && one.np.plural && !one.np.earlier && !isFastener(one.np) && workable(one.np),
+  );
+  const since =
+    several !== undefined && several.clause > state.lastActionClause ? { ...several.np, mods: [] } : undefined;
+  const last = since ?? state.lastObjects.at(-1) ?? state.topic;
   if (last === null || last === undefined) return np;
   const mods = (np.mods.length > 0 || np.head === "one" ? [...np.mods, np.head] : [np.head]).filter(
     (w) => w !== "one" && w !== "ones",

@@ -11,6 +11,15 @@ import { removal, senseOf } from "./senses.ts";
 import { clauseText, clauseWords, type State, simplePhrase } from "./state.ts";
 import { countOf, openedPart, place, placed, sliceTarget, sourceOf, took } from "./targets.ts";
 
+/** "Inserted beside the port, near the hinge": the place of a tool, where no other is named. */
+function besides(args: Arguments): NounPhrase | null {
+  const hit = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:beside|near|by|at|next)$/.test(prep) && thing.kind === "noun" && thing.np.classes[0] === "side",
+  );
+  return hit?.thing.kind === "noun" ? hit.thing.np : null;
+}
+
 const SLICING = new Set(["slice"]);
 
 export function perform(
@@ -55,7 +64,7 @@ export function perform(
     case "insert":
       state.insert = {
         tool: np,
-        target: where,
+        target: where ?? besides(args),
         at: state.tokens[clause.i]!.at,
         clause: index,
         text: clauseText(state, clause),
@@ -238,7 +247,7 @@ export function perform(
     default: {
       // "The flex from the charging board".
       const from =
-        isPlug(np) && np.owner === null && np.of === null
+        isPlug(np) && np.owner === null && np.of === null && !np.text.includes(" ")
           ? args.phrases.find(
               ({ prep, thing }) =>
                 (prep === "from" || prep === "off") && thing.kind === "noun" && thing.np.classes.includes("part"),

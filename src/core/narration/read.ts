@@ -96,7 +96,12 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
 /** The kind of device that the talk is about: the one named most often. */
 function deviceWord(tokens: readonly Token[]): string | null {
   const times = new Map<string, number>();
-  for (const token of tokens) {
+  for (const [at, token] of tokens.entries()) {
+    const before = tokens[at - 1];
+    const named =
+      before !== undefined && before.stop === 0 && /^(?:the|a|an|this|my|our|your|smart|whole|that)$/.test(before.w);
+    // "Watch the cable" is no watch.
+    if (token.w === "watch" && !named) continue;
     if (
       !/^(?:phone|smartphone|handset|tablet|laptop|notebook|watch|smartwatch|console|handheld|computer|foldable|headset|e-reader)$/.test(
         token.w,

@@ -26,6 +26,8 @@ const LIMITS = new Set([
 ]);
 /** Clauses after heating or wetting in which a time or a temperature belongs to it. */
 const NEAR = 3;
+/** The same where the figure stands alone: "How long?" "Five minutes." */
+const NEAR_ALONE = 7;
 
 export function readReadings(
   state: State,
@@ -56,7 +58,7 @@ export function readReadings(
       index - led.clause <= 2;
     if (same) return;
     state.entries.push({
-      at: state.tokens[nth === 0 ? firstToken(state, clause, i) : i]!.at,
+      at: state.tokens[firstToken(state, clause, i)]!.at,
       action: "measure",
       object: object.text,
       np: object.np,
@@ -75,9 +77,13 @@ export function readReadings(
   counts(state, clause, args, stand, index);
 }
 
-/** The phrase begins with the clause, unless the figure is far down in it. */
+/** The phrase begins with the clause; where the figure is far down in it, in the cue before the figure. */
 function firstToken(state: State, clause: Clause, i: number): number {
-  return state.tokens[i]!.cue - state.tokens[clause.i]!.cue > 1 ? i : clause.i;
+  const { cue } = state.tokens[i]!;
+  if (cue - state.tokens[clause.i]!.cue <= 1) return clause.i;
+  let at = i;
+  while (at > clause.i && state.tokens[at - 1]!.cue >= cue - 1) at -= 1;
+  return at;
 }
 
 function limit(state: State, i: number): boolean {
@@ -103,7 +109,8 @@ function quantityOf(
   const words = clauseWords(state, clause);
   if (q.quantity === "duration") {
     if (state.tokens[endOf(state, i, q)]?.w === "ago" || state.tokens[endOf(state, i, q)]?.w === "later") return null;
-    const waited = index - state.waitClause <= NEAR || index - state.heatClause <= NEAR;
+    const near = alone(clause) ? NEAR_ALONE : NEAR;
+    const waited = index - state.waitClause <= near || index - state.heatClause <= near;
     return waited || / (?:took|takes|take|hold|wait|leave|press|give|soak|cure|heat|warm) /.test(words)
       ? "duration"
       : null;
@@ -111,8 +118,8 @@ function quantityOf(
   if (q.quantity === "temperature") {
     if (!q.bareDegrees) return "temperature";
     const hot =
-      index - state.heatClause <= NEAR ||
-      / (?:plate|mat|gun|pad|heat|hot|temperature|warm|set|air|iron|dryer|oven|station) /.test(words);
+      index - state.heatClause <= (alone(clause) ? NEAR_ALONE : NEAR) ||
+      / (?:thermometer|plate|mat|gun|pad|heat|hot|temperature|warm|set|air|iron|dryer|oven|station) /.test(words);
     return hot && !/ (?:angle|stands|turn|rotate|hinge|opens) /.test(words) ? "temperature" : null;
   }
   if (q.quantity !== null) return q.quantity;
@@ -188,7 +195,8 @@ function objectOf(
       if (spoken !== undefined) return named(spoken);
     }
     const last = state.entries.findLast((one) => one.action !== "measure");
-    if (last !== undefined && index - last.clause <= NEAR + 1) return { text: last.object, np: last.np };
+    if (last !== undefined && index - last.clause <= (alone(clause) ? NEAR_ALONE : NEAR + 1))
+      return { text: last.object, np: last.np };
     if (heater?.kind === "noun") return named(heater.np);
     const subject = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
     if (subject?.kind === "noun") return named(subject.np);
@@ -245,6 +253,12 @@ function objectOf(
   if (state.focus !== null) return named(state.focus);
   return { text: nounText(state.device), np: state.device };
 }
+
+/** Nothing said but figures. */
+const alone = (clause: Clause) =>
+  clause.elements.every(
+    (one) => one.kind === "quantity" || one.kind === "word" || (one.kind === "noun" && isGauge(one.np)),
+  );
 
 const isGauge = (np: NounPhrase) =>
   np.classes.includes("gauge") || np.classes.includes("place") || np.classes[0] === "quantity";

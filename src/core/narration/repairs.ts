@@ -118,6 +118,18 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
       return true;
     }
   }
+  // "One hundred and sixty eight grams. No, sorry, one hundred and sixty six."
+  if (
+    number?.kind === "number" &&
+    last.action === "measure" &&
+    last.value !== undefined &&
+    number.value > last.value / 10 &&
+    number.value < last.value * 10
+  ) {
+    last.value = number.value;
+    state.takeBack = -1;
+    return true;
+  }
   // A name put right: "the left one, sorry, the right speaker".
   const noun = args.subjects
     .concat(args.objects)

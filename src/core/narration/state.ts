@@ -27,7 +27,7 @@ export interface Working {
 }
 
 export interface PendingFasteners {
-  readonly np: NounPhrase;
+  np: NounPhrase;
   count: number | null;
   holder: NounPhrase | null;
   /** The holder was named for itself before, so that "out" may mean it as well. */

@@ -29,8 +29,23 @@ export function openedPart(state: State): NounPhrase | null {
   for (let at = state.entries.length - 1; at >= Math.max(0, state.entries.length - 4); at -= 1) {
     const one = state.entries[at]!;
     if (/^(?:pry|heat|slice|wet|debond)$/.test(one.action) && one.np !== null && !one.np.classes.includes("glue"))
-      return one.np;
+      // A whole device was heated; the part is named since.
+      return /^(?:device|side)$/.test(one.np.classes[0] ?? "") &&
+        state.topic !== null &&
+        state.topicClause > one.clause &&
+        state.topic.classes.includes("part")
+        ? state.topic
+        : one.np;
   }
+  // Screws were just taken out of it.
+  const last = state.entries.findLast((one) => one.action !== "measure");
+  if (
+    last !== undefined &&
+    /^(?:unscrew|lift)$/.test(last.action) &&
+    last.clause >= state.topicClause &&
+    last.np?.classes.includes("part") === true
+  )
+    return last.action === "unscrew" ? last.np : null;
   return state.topic;
 }
 

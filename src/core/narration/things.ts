@@ -42,6 +42,20 @@ export function resolveThings(
       out.push({ ...screws.np, count: thing.count ?? screws.count, of: screws.holder });
       continue;
     }
+    // "The display flex, the camera flex and the antenna; those are all disconnected".
+    if (
+      /^(?:them|they|these|those|all|both)$/.test(thing.w) &&
+      senseOf(verb, new Set(["plug"]), particles) === "unplug"
+    ) {
+      const plugs = state.mentions
+        .filter((one) => index - one.clause <= 2 && one.clause > state.lastActionClause && !one.np.earlier)
+        .map((one) => one.np)
+        .filter((np, nth, all) => all.findIndex((each) => nounText(each) === nounText(np)) === nth);
+      if (plugs.length >= 2 && plugs.some(isPlug) && plugs.every((np) => isPlug(np) || np.classes.includes("part"))) {
+        out.push(...plugs);
+        continue;
+      }
+    }
     if (
       /^(?:turn|flip|roll)$/.test(verb) &&
       (thing.w === "it" || thing.w === "this" || thing.w === "that") &&

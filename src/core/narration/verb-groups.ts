@@ -144,6 +144,15 @@ function groupAt(
       continue;
     }
     if (one.kind === "pronoun" && (one.w === "me" || one.w === "us") && last === "let") continue;
+    // "Those are all disconnected".
+    if (
+      one.kind === "pronoun" &&
+      /^(?:all|both|each)$/.test(one.w) &&
+      helped &&
+      at > k &&
+      chunks[at + 1]?.kind === "verb"
+    )
+      continue;
     if (one.kind !== "verb") break;
     const passive = chunks[at + 1];
     if (
@@ -176,8 +185,8 @@ function groupAt(
         kind: "group",
         i: first.i,
         j: one.j,
-        base: have && one.base === "get" ? "have" : one.base,
-        sort: have && one.base === "get" ? "aux" : one.sort,
+        base: (have || (be && one.form === "past")) && one.base === "get" ? "have" : one.base,
+        sort: (have || (be && one.form === "past")) && one.base === "get" ? "aux" : one.sort,
         form: one.form,
         negated,
         modal,
@@ -297,6 +306,18 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
       k = held.last;
       continue;
     }
+    const mixed = mixedFasteners(elements, tokens, k);
+    if (mixed !== null && one.kind === "noun") {
+      const held = holding([{ ...one, j: mixed.j, np: mixed.np }, ...elements.slice(mixed.last + 1)], [...tokens], 0);
+      out.push({
+        kind: "noun",
+        i: one.i,
+        j: held?.j ?? mixed.j,
+        np: held === null ? mixed.np : { ...mixed.np, of: held.np },
+      });
+      k = mixed.last + (held?.last ?? 0);
+      continue;
+    }
     const link = elements[k + 1];
     const owner = elements[k + 2];
     const joins =
@@ -325,6 +346,44 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
   }
   return out;
 }
+
+/** "Four Phillips and two Torx", "three screws, one standoff and a nut": counted together. */
+function mixedFasteners(
+  elements: readonly Element[],
+  tokens: readonly Token[],
+  k: number,
+): { np: NounPhrase; j: number; last: number } | null {
+  const first = elements[k];
+  if (first?.kind !== "noun" || !countedFastener(first.np)) return null;
+  const counts = [first.np.count ?? 1];
+  const mix = [{ head: first.np.head, count: first.np.count ?? 1 }];
+  let last = k;
+  let { np } = first;
+  for (let at = k; at < k + 8; ) {
+    const stop = tokens[elements[at]!.j - 1]!.stop;
+    if (stop > 1) break;
+    const link = elements[at + 1];
+    const and = link?.kind === "word" && /^(?:and|plus)$/.test(link.w);
+    const next = elements[at + (and ? 2 : 1)];
+    if (next?.kind !== "noun" || !(and || stop === 1)) break;
+    const one = next.np.count === null && next.np.det === "a" ? { ...next.np, count: 1 } : next.np;
+    if (!countedFastener(one) && !(one.elided && (one.count ?? 0) > 0)) break;
+    // "Two screws at the top and three at the bottom" are two places: only names side by side are one.
+    counts.push(one.count ?? 1);
+    mix.push({ head: one.head, count: one.count ?? 1 });
+    np = { ...np, plural: true, owner: np.owner ?? one.owner, of: one.of ?? np.of };
+    at += and ? 2 : 1;
+    last = at;
+    if (!and && stop !== 1) break;
+  }
+  const rest = counts.slice(1).reduce((sum, one) => sum + one, 0);
+  // "Eight screws, four Phillips and four Torx": the same ones, told apart.
+  const total = rest === counts[0] && counts.length > 2 ? rest : rest + counts[0]!;
+  return last === k ? null : { np: { ...np, count: total, mix }, j: elements[last]!.j, last };
+}
+
+const countedFastener = (np: NounPhrase) =>
+  np.classes.includes("fastener") && (np.count ?? (np.det === "a" ? 1 : 0)) > 0 && !np.each && !np.earlier;
 
 /** "Three screws (that are) holding (down) the bracket": the part goes to the screws. */
 function holding(

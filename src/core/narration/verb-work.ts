@@ -97,7 +97,8 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
   // "Pulling on that".
   if (things.length === 0 && /^(?:pull|tug|yank)$/.test(group.base)) {
     const on = args.phrases.find(({ prep }) => prep === "on");
-    if (on !== undefined) things = [on.thing];
+    const cup = state.suction !== null && index - state.suction.clause <= 3;
+    if (on !== undefined && !(cup && on.thing.kind === "pronoun")) things = [on.thing];
   }
   // "I take my opening tool and pop the clips": the work begins with taking it up.
   const taken = things[0];
@@ -155,6 +156,21 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       np,
     });
     state.focus = np;
+    return;
+  }
+  // "Beneath it sits a steel plate": what is spoken of from here on.
+  const there2 =
+    /^(?:sit|lie|rest|come|go|hide)$/.test(group.base) && args.subjects.length === 0 ? things[0] : undefined;
+  if (
+    there2?.kind === "noun" &&
+    there2.np.classes.includes("part") &&
+    clause.lead.some((w) => /^(?:beneath|underneath|under|below|behind|next|here)$/.test(w)) &&
+    !/^(?:i|we|you)$/.test(args.subjectPronoun ?? "")
+  ) {
+    state.topic = completed(state, there2.np);
+    state.topicClause = index;
+    state.focus = state.topic;
+    mention(state, state.topic, index, true);
     return;
   }
   const resolved = resolveThings(state, clause, args, things, index, group.base, particles);

@@ -1,0 +1,109 @@
+/**
+ * Work told by pointing at other work: "same on the other side", "the left side as well", "those are all unplugged".
+ * What was done just before is done again to what is named now. Looks back over a bounded number of entries.
+ */
+import type { Arguments, Thing } from "./arguments.ts";
+import type { NounPhrase } from "./chunks.ts";
+import type { Clause } from "./clauses.ts";
+import { emit } from "./emit.ts";
+import type { Standing } from "./filters.ts";
+import { completed, isFastener, isTool, nounText, objectText, sameName, workable } from "./objects.ts";
+import { clauseText, clauseWords, type State, simplePhrase, type Working } from "./state.ts";
+
+/** Clauses back to which the work that is repeated may reach. */
+const REACH = 10;
+
+const SAME =
+  / (?:the same|same) (?:thing |again |story |deal |procedure |process |treatment |method |way |game |here |there |goes |done |also |now |and |with |happens |is |applies |work )*(?:on|for|with|to|at) | (?:repeat|repeated|repeating|again|likewise|ditto|and so) (?:that |this |it |the same |done )?(?:on|for|with|at) | do the same (?:on|for|with|to|at) | goes for /;
+const SIDES: Readonly<Record<string, string>> = {
+  left: "right",
+  right: "left",
+  top: "bottom",
+  bottom: "top",
+  upper: "lower",
+  lower: "upper",
+  first: "second",
+  front: "rear",
+};
+
+/** True where the clause was a repetition and has been told so. */
+export function repeated(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): boolean {
+  if (!stand.work || args.quantities.length > 0) return false;
+  if (
+    clause.group !== null &&
+    clause.group.sort !== "common" &&
+    clause.group.sort !== "aux" &&
+    clause.group.base !== "go"
+  )
+    return false;
+  const words = clauseWords(state, clause);
+  const same = SAME.test(words) && !/ (?:same as|as in|like|than) /.test(words);
+  const also =
+    !same && clause.group === null && / (?:as well|too|likewise|ditto) $/.test(words) && args.phrases.length === 0;
+  if (!same && !also) return false;
+  const named = [...args.phrases.map(({ thing }) => thing), ...args.objects, ...args.subjects].find(
+    (one): one is Thing & { kind: "noun" } =>
+      one.kind === "noun" && (workable(one.np) || one.np.elided) && !isTool(one.np) && !isFastener(one.np),
+  );
+  if (named === undefined) return false;
+  const run = lastRun(state, index, also);
+  if (run.length === 0) return false;
+  const last = run.at(-1)!;
+  const np = target(state, last, named.np);
+  const side = np.classes[0] === "side" && !/^(?:pry|slice|heat|clean|guard)$/.test(last.action);
+  if (side && !run.some((one) => /^(?:unscrew|pry|unplug|peel|lift)$/.test(one.action))) return false;
+  for (const one of run)
+    emit(state, clause, index, {
+      action: one.action,
+      object: objectText(state, np),
+      np,
+      count: one.count ?? null,
+      tool: one.tool === undefined ? null : simplePhrase(one.tool, ["tool"]),
+      text: clauseText(state, clause),
+      fresh: true,
+    });
+  return true;
+}
+
+/** The last pieces of work on one thing; with `also` only the very last. */
+function lastRun(state: State, index: number, only: boolean): Working[] {
+  const run: Working[] = [];
+  for (let at = state.entries.length - 1; at >= Math.max(0, state.entries.length - 12); at -= 1) {
+    const one = state.entries[at]!;
+    if (one.action === "measure") continue;
+    if (index - one.clause > REACH || /^(?:turn|note|cut)$/.test(one.action)) break;
+    const first = run[0];
+    if (first !== undefined && !alike(first, one)) break;
+    run.unshift(one);
+    if (only) break;
+  }
+  return run;
+}
+
+const OPENING = /^(?:heat|pry|slice|wet)$/;
+/** Same thing, or steps of one opening ("pry the edge, slice along the side"). */
+const alike = (a: Working, b: Working) =>
+  sameName(a.object, b.object) ||
+  (OPENING.test(a.action) && OPENING.test(b.action)) ||
+  (b.action !== "lift" && OPENING.test(a.action) && OPENING.test(b.action));
+
+function target(state: State, last: Working, said: NounPhrase): NounPhrase {
+  const other = said.mods.includes("other") || said.head === "other";
+  const bare = said.classes[0] === "side" || said.elided;
+  if (
+    bare &&
+    (other || /^(?:left|right|upper|lower|top|bottom|first|second|third|front|rear)$/.test(said.head) || said.elided)
+  ) {
+    // "Left speaker … same on the right": the other one of the two.
+    const words = last.object.split(" ");
+    const at = words.findIndex((word) => SIDES[word.toLowerCase()] !== undefined);
+    const wish = other ? SIDES[words[at]?.toLowerCase() ?? ""] : (said.mods.find((w) => SIDES[w]) ?? said.head);
+    if (at >= 0 && words.length > 1 && wish !== undefined && last.np !== null && last.np.classes[0] !== "side") {
+      const text = words.map((word, nth) => (nth === at ? wish : word)).join(" ");
+      return { ...last.np, text, mods: text.toLowerCase().split(" ").slice(0, -1) };
+    }
+  }
+  if (said.classes[0] === "side" && other)
+    return { ...said, text: `other ${nounText(said)}`.replace("other other", "other") };
+  return completed(state, said);
+}
