@@ -37,6 +37,7 @@ export function swapText(record: TeardownRecord, swap: Swap): string {
       (branch) => `May fail at ${branch.joint}: ${percent(branch.chance)}, then ${minutes(branch.seconds)} more.`,
     ),
     `Chance of damage ${percent(swap.risk.chance)}${swap.risk.expected === null ? "" : `, expected ${money(swap.risk.expected)}`}.`,
+    ...frontLines(swap),
     ...(swap.ownTimes.length === 0
       ? []
       : [
@@ -48,6 +49,20 @@ export function swapText(record: TeardownRecord, swap: Swap): string {
     ...(swap.warnings.length === 0 ? [] : ["", "Warnings", ...swap.warnings.map((text) => `  ${text}`)]),
   ];
   return `${lines.map(fold).join("\n")}\n`;
+}
+
+/** More than one point: time can be given for safety. */
+function frontLines({ front = [] }: Swap): string[] {
+  if (front.length < 2) return [];
+  return [
+    "",
+    "Time against risk of the way in (--cap-risk chooses)",
+    ...front.map(
+      ({ seconds, risk, proved }) =>
+        `  ${minutes(seconds)}, expected damage ${money(risk)}${proved ? "" : ", not proved"}`,
+    ),
+    "",
+  ];
 }
 
 function backLines(operation: SwapBackOperation, name: (id: string) => string): string[] {

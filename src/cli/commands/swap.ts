@@ -9,6 +9,7 @@ import { swapText } from "../swap-text.ts";
 export const SWAP_HELP = `  --condition WORD,...  found at intake: swollen, wet, cracked-back,
                         cracked-display, opened-before, corroded, no-power
   --accept HAZARD,...   hazards accepted: puncture, short (trained people only)
+  --cap-risk AMOUNT     at most this much expected damage on the way in
   --damage              releases that break or destroy something may be used
   --times SET           own (left out: this bench's log, else B), A or B
   --repeat N            how many of this job the hands have done, with
@@ -47,6 +48,7 @@ export const SWAP_OPTIONS = {
   condition: { type: "string" },
   accept: { type: "string" },
   damage: { type: "boolean" },
+  "cap-risk": { type: "string" },
   times: { type: "string" },
   repeat: { type: "string" },
   rate: { type: "string" },
@@ -129,7 +131,11 @@ export function swapTerms(values: Values) {
     const value = values[name];
     return typeof value === "string" ? listOption(name, value).map((one) => wordOption(name, one, known)) : [];
   };
+  const capRisk = values["cap-risk"];
+  if (typeof capRisk === "string" && !/^\d{1,9}(\.\d{1,6})?$/.test(capRisk))
+    throw new UsageError(`--cap-risk takes an amount such as 12.50, not "${capRisk}".`);
   return {
+    ...(typeof capRisk === "string" ? { capRisk } : {}),
     conditions: words("condition", CONDITIONS),
     accept: words("accept", HAZARDS),
     damage: values.damage === true,
@@ -145,7 +151,7 @@ async function run(context: Context): Promise<ExitCode> {
   const limit = values.limit === undefined ? 10 : numberOption("limit", values.limit, 0, 86_400, "seconds");
   const record = await readRecord(context, files[0]!);
   const now = (): number => performance.now();
-  const answer = swapOf(record, { replace, ...terms, settings }, { now, deadline: now() + limit * 1000 });
+  const answer = swapOf(record, { replace, ...terms, front: true, settings }, { now, deadline: now() + limit * 1000 });
   if ("unreachable" in answer) {
     const text = answer.unreachable
       .map(

@@ -14,6 +14,7 @@ import { microsOf, moneyFrom, times, toHundredths } from "../money.ts";
 import { exponentOf, unitFactor } from "../reckon/learning.ts";
 import { betaInterval, replaceLimit } from "../reckon/replace-limit.ts";
 import { connectionsFirst, testStopsOf } from "./closing.ts";
+import { type FrontPoint, frontOf } from "./front.ts";
 import { atIntake, type IntakeRule, intakeRules } from "./intake.ts";
 import { type ConsumableNeeded, needsOf, type PartNeeded, type ToolNeeded } from "./needs.ts";
 import { type PriceParts, type Spread, type SwapPrice, simulateSwap } from "./price.ts";
@@ -25,6 +26,7 @@ import { ENOUGH, type OwnTime, ownTimes, type Timed, timeModel, timesBack, times
 import { type SwapFault, validateSwap } from "./validate.ts";
 
 export { costlyToUndo, type TestStop } from "./closing.ts";
+export type { FrontPoint } from "./front.ts";
 export type { Spread } from "./price.ts";
 export { disturbedBy } from "./prove.ts";
 export { DEFAULTS, type SwapQuestion, type SwapSettings, TIME_SETS } from "./question.ts";
@@ -62,6 +64,8 @@ export interface Swap {
   readonly consumables: readonly ConsumableNeeded[];
   readonly tools: readonly ToolNeeded[];
   readonly risk: Risk;
+  /** Left out where it was not asked for. Empty where nothing that can be harmed has a price. */
+  readonly front?: readonly FrontPoint[];
   readonly price: SwapPrice | null;
   readonly why?: string;
   readonly priceOf?: PriceParts;
@@ -89,7 +93,8 @@ export function swapOf(record: TeardownRecord, asked: SwapQuestion, control: Con
     accept: asked.accept ?? [],
     conditions,
   };
-  const way = findWayIn(seen, question, control);
+  const capped = asked.capRisk === undefined ? question : { ...question, capRisk: asked.capRisk };
+  const way = findWayIn(seen, capped, control);
   if (!("operations" in way)) return way;
   const wishes = connectionsFirst(seen, question, way);
   const wished = wayBackFrom(seen, question, way, control, wishes);
@@ -157,6 +162,7 @@ export function swapOf(record: TeardownRecord, asked: SwapQuestion, control: Con
     consumables: needs.consumables,
     tools: needs.tools,
     risk,
+    ...(asked.front ? { front: frontAsked(seen, question, asked.capRisk === undefined ? way : null, control) } : {}),
     price: simulated.price,
     ...(simulated.why === undefined ? {} : { why: simulated.why }),
     ...(simulated.made === undefined ? {} : { priceOf: simulated.made }),
@@ -185,6 +191,16 @@ export function swapOf(record: TeardownRecord, asked: SwapQuestion, control: Con
       ]),
     ],
   };
+}
+
+function frontAsked(
+  record: TeardownRecord,
+  question: Question,
+  quickest: WayIn | null,
+  control: Control,
+): FrontPoint[] {
+  const way = quickest ?? findWayIn(record, question, control);
+  return "operations" in way ? frontOf(record, question, way, control) : [];
 }
 
 const round = (seconds: number): number => Math.round(seconds * 1000) / 1000;

@@ -12,6 +12,10 @@ export interface SwapQuestion {
   readonly conditions?: readonly Condition[];
   readonly accept?: readonly Hazard[];
   readonly damage?: boolean;
+  /** Most expected damage of the way in, in the currency of the prices. */
+  readonly capRisk?: string;
+  /** Also the front of time against risk: a plan for each of its points. */
+  readonly front?: boolean;
   readonly settings?: Partial<SwapSettings>;
 }
 
