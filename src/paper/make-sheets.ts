@@ -4,12 +4,9 @@
  * The same record, options and date give the same bytes. World: reads the faces of the type and hashes the record's text.
  */
 import { createHash } from "node:crypto";
-import { InputError, InputFaults } from "../core/errors.ts";
-import { heatOfRelease } from "../core/heat/index.ts";
 import { PRIORITY_ROLES, type TeardownRecord, writeRecord } from "../core/record/index.ts";
 import { countingClock } from "../core/route/counting-clock.ts";
 import { type Swap, type SwapQuestion, swapOf } from "../core/service/swap/index.ts";
-import { releaseTime } from "../core/structure/index.ts";
 import { type Edition, type Recall, recallsOf, screwsOf } from "./edition.ts";
 import type { Imprint } from "./frame.ts";
 import type { PageSize, PaperDocument } from "./page.ts";
@@ -21,6 +18,7 @@ import { type Measured, screwSheet } from "./screw-sheet.ts";
 import { jointsTable, needsTable, partsTable, screwsTable, spotsTable, swapsTable } from "./tables.ts";
 import { teardownPdf } from "./teardown-pdf.ts";
 import { typefaceCss } from "./typeface.ts";
+import { warmOf } from "./warm-words.ts";
 import { type Say, sayer, type WordList } from "./words/index.ts";
 import { type WarmWords, Words, workSheet } from "./work-rows.ts";
 import { workSheetHtml } from "./work-sheet-html.ts";
@@ -175,25 +173,6 @@ function imprintOf(
     replaces: before === undefined ? null : { edition: before.edition, date: before.date },
     recalls,
   };
-}
-
-/** What the warm window says for the heated zones of a swap, where the layers under them are recorded. */
-function warmOf(record: TeardownRecord, swap: Swap, known: ReadonlyMap<string, WarmWords>): Map<string, WarmWords> {
-  const found = new Map<string, WarmWords>();
-  for (const { joint: id, release: index, zone } of swap.wayIn.operations) {
-    if (id === undefined || zone === undefined || known.has(zone) || found.has(zone)) continue;
-    const joint = record.joints.find((one) => one.id === id);
-    const release = joint?.releases[index ?? 0];
-    if (!joint || !release || !(record.zones ?? []).some((one) => one.id === zone)) continue;
-    try {
-      const heat = heatOfRelease(record, zone, releaseTime(joint, release).ms / 1000);
-      found.set(zone, heat);
-    } catch (error) {
-      // Layers that cannot be computed leave the sheet with the record's own times.
-      if (!(error instanceof InputFaults || error instanceof InputError)) throw error;
-    }
-  }
-  return found;
 }
 
 export type { Say };

@@ -1,10 +1,16 @@
 import { readdir } from "node:fs/promises";
 import { join, resolve } from "node:path";
-import { performance } from "node:perf_hooks";
 import { InputError } from "../../core/errors.ts";
 import type { Money } from "../../core/record/index.ts";
-import { readForecast, SHELF_DEFAULTS, type Shelf, type ShelfRecord, shelfOf } from "../../core/service/shelf/index.ts";
-import { readTable } from "../../core/service/shelf/table.ts";
+import { countingClock } from "../../core/route/counting-clock.ts";
+import {
+  readForecast,
+  readOnHand,
+  SHELF_DEFAULTS,
+  type Shelf,
+  type ShelfRecord,
+  shelfOf,
+} from "../../core/service/shelf/index.ts";
 import { type Command, type Context, type ExitCode, UsageError } from "../command.ts";
 import { numberOption, readOptions } from "../options.ts";
 import { isYaml, readDocument, readText } from "../read-document.ts";
@@ -73,8 +79,8 @@ async function run(context: Context): Promise<ExitCode> {
   const onHand =
     values["on-hand"] === undefined
       ? new Map<string, number>()
-      : onHandIn(await readText(context, values["on-hand"], MOST_TEXT));
-  const shelf = shelfOf(records, rows, settings, { now: () => performance.now() }, onHand, (done, of) => {
+      : readOnHand(await readText(context, values["on-hand"], MOST_TEXT));
+  const shelf = shelfOf(records, rows, settings, { now: countingClock() }, onHand, (done, of) => {
     if (process.stderr.isTTY) context.stderr(done === of ? "\r\x1b[K" : `\r${done} of ${of} swaps`);
   });
   context.stdout(values.json ? `${JSON.stringify(shelf, null, 2)}\n` : shelfText(shelf));
@@ -105,26 +111,6 @@ async function recordsIn(context: Context, folder: string): Promise<ShelfRecord[
   if (records.length === 0)
     throw new InputError({ path: "", found: `no record in ${folder}`, expected: 'files with "format": "unseam/1"' });
   return records;
-}
-
-function onHandIn(text: string): Map<string, number> {
-  const { heads, rows } = readTable(text);
-  const number = heads.findIndex((head) => /^(number|id|name)$/i.test(head));
-  const count = heads.findIndex((head) => /^(count|onhand|on-hand|quantity)$/i.test(head));
-  if (number < 0 || count < 0)
-    throw new InputError({ path: "heading", found: heads.join(", "), expected: "columns number and count" });
-  const stock = new Map<string, number>();
-  for (const { line, cells } of rows) {
-    const amount = cells[count] ?? "";
-    if (!/^\d{1,9}(\.\d+)?$/.test(amount))
-      throw new InputError({
-        path: `line ${line}, count`,
-        found: JSON.stringify(amount),
-        expected: "a number of 0 or more",
-      });
-    stock.set(cells[number] ?? "", (stock.get(cells[number] ?? "") ?? 0) + Number(amount));
-  }
-  return stock;
 }
 
 function shelfText(shelf: Shelf): string {

@@ -5,6 +5,9 @@ import type { TeardownRecord } from "../../core/record/index.ts";
 import type { StepReadings } from "../../core/route/problem.ts";
 import type { Alternatives } from "../../core/route/ways/alternatives.ts";
 import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
+import type { Shelf, ShelfSettings } from "../../core/service/shelf/index.ts";
+import type { Swap, SwapQuestion } from "../../core/service/swap/index.ts";
+import type { WorkSheet } from "../../paper/work-rows.ts";
 
 export interface Tasks {
   /** Each question by itself; `seconds` for each. */
@@ -21,6 +24,21 @@ export interface Tasks {
     readonly asks: { readonly basis?: RecordBasis; readonly readings: StepReadings };
     readonly gets: LawReport;
   };
+  /** A job in and back, and its ledger as a sheet has it. */
+  readonly swap: {
+    readonly asks: { readonly question: SwapQuestion; readonly seconds: number };
+    readonly gets: { readonly swap: Swap; readonly sheet: WorkSheet } | Unreachable;
+  };
+  /** Over all records of the workspace; the one that is open is taken as it is on the bench. */
+  readonly shelf: {
+    readonly asks: {
+      readonly heads: readonly { readonly id: string; readonly revision: number }[];
+      readonly forecast: string;
+      readonly onHand: string;
+      readonly settings: ShelfSettings;
+    };
+    readonly gets: Shelf;
+  };
 }
 
 export type TaskName = keyof Tasks;
@@ -31,7 +49,16 @@ export interface ToWorker<Name extends TaskName = TaskName> {
   readonly asks: Tasks[Name]["asks"];
 }
 
-export interface Progress {
+export type Progress = Planned | Counted;
+
+/** So much of the work is done. */
+export interface Counted {
+  readonly done: number;
+  readonly of: number;
+}
+
+/** What the planner has found so far. */
+export interface Planned {
   readonly least: Question["least"];
   /** In the unit of the solver: milliseconds, steps or millionths. */
   readonly best: number | null;

@@ -2,10 +2,18 @@
 import { type Fault, InputError, InputFaults } from "../../core/errors.ts";
 import { lawReport } from "../../core/law/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
+import { countingClock } from "../../core/route/counting-clock.ts";
 import type { Control } from "../../core/route/problem.ts";
 import { alternativesOf } from "../../core/route/ways/alternatives.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
 import type { Question } from "../../core/route/ways/types.ts";
+import { readForecast, readOnHand, type ShelfRecord, shelfOf } from "../../core/service/shelf/index.ts";
+import { swapOf } from "../../core/service/swap/index.ts";
+import { warmOf } from "../../paper/warm-words.ts";
+import { LANGUAGES, sayer } from "../../paper/words/index.ts";
+import { workSheet } from "../../paper/work-rows.ts";
+import type { KeptRecord } from "../../server/api.ts";
+import { ask, Failed } from "../data/client.ts";
 import type { FromWorker, TaskName, Tasks, ToWorker } from "./messages.ts";
 
 const say = (message: FromWorker) => self.postMessage(message);
@@ -30,7 +38,10 @@ function controlFor(question: Question, seconds: number): Control {
 }
 
 const COMPUTE: {
-  readonly [Name in TaskName]: (record: TeardownRecord, asks: Tasks[Name]["asks"]) => Tasks[Name]["gets"];
+  readonly [Name in TaskName]: (
+    record: TeardownRecord,
+    asks: Tasks[Name]["asks"],
+  ) => Tasks[Name]["gets"] | Promise<Tasks[Name]["gets"]>;
 } = {
   ways: (record, { questions, seconds }) =>
     questions.map((question) => findWayIn(record, question, controlFor(question, seconds))),
@@ -44,14 +55,32 @@ const COMPUTE: {
       control: { now },
       limit: LAW_LIMIT,
     }),
+  swap: (record, { question, seconds }) => {
+    const swap = swapOf(record, question, controlFor({ to: question.replace, least: "seconds" }, seconds));
+    if ("unreachable" in swap) return swap;
+    const say = sayer(LANGUAGES.en!);
+    return { swap, sheet: workSheet({ record, swap, say, warm: warmOf(record, swap) }) };
+  },
+  shelf: async (record, { heads, forecast, onHand, settings }) => {
+    const records: ShelfRecord[] = [];
+    for (const { id, revision } of heads) {
+      const address = `/api/records/${encodeURIComponent(id)}?revision=${revision}`;
+      records.push({ file: id, record: id === record.id ? record : (await ask<KeptRecord>(address)).record });
+    }
+    const rows = readForecast(forecast, records);
+    return shelfOf(records, rows, settings, { now: countingClock() }, readOnHand(onHand), (done, of) =>
+      say({ kind: "progress", progress: { done, of } }),
+    );
+  },
 };
 
-self.onmessage = ({ data }: MessageEvent<ToWorker>) => {
+self.onmessage = async ({ data }: MessageEvent<ToWorker>) => {
   try {
     const compute = COMPUTE[data.name] as (record: TeardownRecord, asks: unknown) => unknown;
-    say({ kind: "done", value: compute(data.record, data.asks) });
+    say({ kind: "done", value: await compute(data.record, data.asks) });
   } catch (error) {
     if (error instanceof InputError) say({ kind: "refused", faults: [plain(error)] });
+    else if (error instanceof Failed) say({ kind: "refused", faults: error.faults });
     else if (error instanceof InputFaults) say({ kind: "refused", faults: error.faults.map(plain) });
     else say({ kind: "broken", message: error instanceof Error ? error.message : String(error) });
   }

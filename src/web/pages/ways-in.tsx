@@ -207,7 +207,7 @@ function Answer(props: { readonly found: UseComputed<readonly (WayIn | Unreachab
 }
 
 function progressWords(progress: Progress | null): string {
-  if (progress === null) return ".";
+  if (progress === null || !("least" in progress)) return ".";
   const { least, best, lowerBound } = progress;
   const say = (value: number) =>
     least === "seconds"

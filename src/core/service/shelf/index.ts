@@ -17,6 +17,8 @@ import type { ForecastRow, ShelfRecord } from "./forecast.ts";
 import { type ToolRow, toolsToOwn } from "./tools.ts";
 
 export { type ForecastRow, readForecast, type ShelfRecord } from "./forecast.ts";
+export { readOnHand } from "./on-hand.ts";
+export type { ToolRow } from "./tools.ts";
 
 export interface ShelfSettings {
   readonly service: number;
