@@ -5,17 +5,25 @@
 import { existsSync, readFileSync, writeFileSync } from "node:fs";
 import { renderToStaticMarkup } from "react-dom/server";
 import { describe, expect, it } from "vitest";
+import { earlierPhone, measuredPhone } from "../../test/fixtures/small-figures.ts";
 import { smallPhone } from "../../test/fixtures/small-phone.ts";
 import { handWay } from "../../test/fixtures/small-way.ts";
+import { compareRecords, figuresOf } from "../core/measure/index.ts";
 import {
   closedView,
   drawBars,
+  drawBudget,
+  drawClaimStrip,
   drawDevice,
+  drawDimensions,
   drawLadder,
   drawRibbon,
+  drawWaterfall,
+  massPicture,
   placeDevice,
   rungsTo,
   type Scene,
+  thicknessPicture,
 } from "../figures/index.ts";
 import { SceneView } from "./scene-view.tsx";
 import { svgText } from "./svg.ts";
@@ -23,6 +31,10 @@ import { svgText } from "./svg.ts";
 const device = placeDevice(smallPhone)!;
 const closed = closedView(device, 460, 640);
 const picture = (view: typeof closed): Scene => drawDevice(device, view, "Study phone").scene;
+
+const measured = figuresOf(measuredPhone, earlierPhone);
+const beside = compareRecords(measuredPhone, earlierPhone);
+const fall = { device: "Study phone", sibling: "Earlier phone", chosen: "battery" };
 
 const pictures: Readonly<Record<string, () => Scene>> = {
   "plan-closed": () => picture(closed),
@@ -46,6 +58,14 @@ const pictures: Readonly<Record<string, () => Scene>> = {
   ladder: () => drawLadder(rungsTo(smallPhone, "battery")!, "battery", 420),
   ribbon: () => drawRibbon(smallPhone, handWay, { width: 860 }),
   "ribbon-narrow": () => drawRibbon(smallPhone, handWay, { width: 360, chosen: 4 }),
+  "waterfall-mass": () => drawWaterfall(beside.mass, { ...fall, width: 700, quantity: "Mass" })!,
+  "waterfall-thickness": () => drawWaterfall(beside.thickness[0]!, { ...fall, width: 340, quantity: "Thickness" })!,
+  "budget-mass": () => drawBudget(massPicture(measuredPhone, measured.mass), { width: 700, quantity: "Mass" }),
+  "budget-thickness": () =>
+    drawBudget(thicknessPicture(measuredPhone, measured.thickness[0]!), { width: 340, quantity: "Thickness" }),
+  "claim-difference": () => drawClaimStrip(measured.claims[0]!, 320)!,
+  "claim-share": () => drawClaimStrip(measured.claims[2]!, 320)!,
+  dimensions: () => drawDimensions(measuredPhone, measured.thickness[0]!, { width: 700, chosen: "battery" })!,
   "mass-bars": () =>
     drawBars(
       [

@@ -174,6 +174,7 @@ export function judgeAddsUp(context: ClaimContext): Judged {
       u: d.u,
       interval: interval(d),
       threshold: 0,
+      holds: "at",
     };
     const wording = test.closes
       ? `The ${quantity} budget of ${whole} closes within its uncertainty (${left}).`

@@ -26,6 +26,8 @@ export interface Ruling {
   readonly u: number;
   readonly interval: readonly [number, number];
   readonly threshold: number | readonly [number, number];
+  /** Where the value must lie for the claim to hold; left out: above a limit, within a band. */
+  readonly holds?: "below" | "at";
   /** Why it is not the probability that decides: of a claimed figure, with the direction's own probability told. */
   readonly because?: string;
   /** The verdict rests on a condition: `probability` is of what was measured, not of the claim. */
@@ -73,7 +75,8 @@ export function judgeFigure(d: Measured, v: number, place: number, band?: Band):
     // Infinity times a claimed figure of 0 would be no number.
     const high = Number.isFinite(BANDS[band][1]) ? BANDS[band][1] * v : BANDS[band][1];
     const probability = within(d, low, high);
-    return { ...base, verdict: verdictOf(probability), probability, threshold: [low, high] };
+    const threshold = Number.isFinite(high) ? ([low, high] as const) : low;
+    return { ...base, verdict: verdictOf(probability), probability, threshold };
   }
   const direction = above(d, 0);
   const threshold = [v - place / 2, v + place / 2] as const;
@@ -119,7 +122,8 @@ export function judgeValue(x: Measured, v: number, place: number, band?: Band): 
   if (band === "over" || band === "under") {
     const over = above(x, v);
     const probability = band === "over" ? over : x.u === 0 ? (x.value < v ? 1 : 0) : 1 - over;
-    return { verdict: verdictOf(probability), probability, value: x.value, u: x.u, interval: spanOf(x), threshold: v };
+    const base = { value: x.value, u: x.u, interval: spanOf(x), threshold: v };
+    return { verdict: verdictOf(probability), probability, ...base, ...(band === "under" ? { holds: "below" } : {}) };
   }
   return judgeFigure(x, v, place, band);
 }
@@ -131,7 +135,8 @@ export function judgeFraction(a: Measured, b: Measured, covariance: number, q: n
   const high = BANDS[band][1] * q;
   const threshold = Number.isFinite(low) && Number.isFinite(high) ? ([low, high] as const) : q;
   const { value, u, interval, probability } = answer;
-  return { verdict: verdictOf(probability), probability, value, u, interval, threshold };
+  const below = band === "under" ? ({ holds: "below" } as const) : {};
+  return { verdict: verdictOf(probability), probability, value, u, interval, threshold, ...below };
 }
 
 /** The same to within delta: both one-sided tests. "Not different" is not "the same". */

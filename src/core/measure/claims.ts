@@ -47,6 +47,8 @@ export interface ClaimVerdict {
   readonly u: number | null;
   readonly interval: readonly [number, number] | null;
   readonly threshold: number | readonly [number, number] | null;
+  /** Where the value has to lie for what is claimed: above or below the threshold, within the band, or at it. */
+  readonly holds: "above" | "below" | "within" | "at" | null;
   /** The smallest difference that these instruments could support; null where none is judged. */
   readonly smallest: number | null;
   /** Errors that both sides share, and that therefore cancel or add. */
@@ -102,6 +104,7 @@ export function judgeClaim(claim: Claim, bench: Bench, sibling?: Bench): ClaimVe
     u: ruling.u,
     interval: ruling.interval,
     threshold: ruling.threshold,
+    holds: ruling.holds ?? (typeof ruling.threshold === "number" ? "above" : "within"),
     smallest: judged.smallest ?? null,
     shared: a !== undefined && b !== undefined ? [...new Set(sharedSources(a.figure, b.figure).map(sourceText))] : [],
     warnings,
@@ -133,6 +136,7 @@ function undecided(
     u: null,
     interval: null,
     threshold: null,
+    holds: null,
     smallest: null,
     shared: [],
     warnings,

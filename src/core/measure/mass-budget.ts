@@ -21,6 +21,8 @@ export interface BudgetLine {
   readonly of: readonly string[];
   readonly value: number;
   readonly u: number;
+  /** Half of the 95 % interval. */
+  readonly U: number;
   /** Least-squares value, only where the budget closes. */
   readonly adjusted?: number;
   readonly adjustedU?: number;
@@ -37,6 +39,8 @@ export interface CrossCheck {
 }
 
 export interface Budget {
+  /** The reading of the whole; null where it was not measured. */
+  readonly whole: { readonly reading: string; readonly value: number; readonly u: number; readonly U: number } | null;
   readonly sum: number | null;
   readonly residual: number | null;
   /** Standard uncertainty of the residual (of the sum, where there is no whole to compare with). */
@@ -184,9 +188,19 @@ export function budgetOf({ whole, members, readings, record, extra }: BudgetInpu
     of: [...one.set],
     value: one.figure.value,
     u: standardUncertainty(one.figure),
+    U: expandedUncertainty(one.figure),
     ...(adjusted === undefined ? {} : { adjusted: adjusted[i]!.value, adjustedU: adjusted[i]!.u }),
   }));
   const budget: Budget = {
+    whole:
+      whole === undefined
+        ? null
+        : {
+            reading: whole.reading.id,
+            value: whole.figure.value,
+            u: standardUncertainty(whole.figure),
+            U: expandedUncertainty(whole.figure),
+          },
     sum: sum?.value ?? null,
     residual: residual === undefined ? null : dust(residual.value, whole!.figure.value),
     u: test?.u ?? (sum === undefined ? null : standardUncertainty(sum)),

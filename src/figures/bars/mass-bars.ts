@@ -86,7 +86,8 @@ export function drawBars(rows: readonly BarRow[], { width, unit, quantity, sibli
   return { width, height: bottom + 28, title, shapes };
 }
 
-function whisker(from: number, to: number, y: number, half: number, tone: "ink" | "accent" | "soft"): Shape[] {
+/** An interval as a line with its ends marked. */
+export function whisker(from: number, to: number, y: number, half: number, tone: "ink" | "accent" | "soft"): Shape[] {
   const look = { stroke: tone, weight: "thin" } as const;
   return [
     line(from, y, to, y, look),
