@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { fileURLToPath } from "node:url";
 import react from "@vitejs/plugin-react";
 import { defineConfig, type Plugin } from "vite";
@@ -13,11 +14,32 @@ function drawingStyle(): Plugin {
   };
 }
 
+/** Writes into the service worker which files the app is made of. */
+function shellList(): Plugin {
+  return {
+    name: "shell-list",
+    generateBundle(_, bundle) {
+      const worker = bundle["service-worker.js"];
+      if (worker?.type !== "chunk") throw new Error("the build made no service worker");
+      const names = Object.keys(bundle)
+        .filter((name) => name !== worker.fileName && name !== "index.html" && !name.endsWith(".map"))
+        .sort();
+      const hash = createHash("sha256");
+      for (const name of names) {
+        const file = bundle[name]!;
+        hash.update(name).update(file.type === "chunk" ? file.code : file.source);
+      }
+      const shell = { mark: hash.digest("hex").slice(0, 16), files: names.map((name) => `/${name}`) };
+      worker.code = worker.code.replaceAll("__SHELL__", () => JSON.stringify(shell));
+    },
+  };
+}
+
 const core = fileURLToPath(new URL("./src/core/", import.meta.url));
 
 export default defineConfig({
   root: fileURLToPath(new URL("./src/web", import.meta.url)),
-  plugins: [react(), drawingStyle()],
+  plugins: [react(), drawingStyle(), shellList()],
   worker: { format: "es" },
   build: {
     outDir: fileURLToPath(new URL("./dist/web", import.meta.url)),
@@ -27,6 +49,13 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     rollupOptions: {
+      input: {
+        app: fileURLToPath(new URL("./src/web/index.html", import.meta.url)),
+        "service-worker": fileURLToPath(new URL("./src/web/service-worker.ts", import.meta.url)),
+      },
+      output: {
+        entryFileNames: (chunk) => (chunk.name === "service-worker" ? "service-worker.js" : "assets/[name]-[hash].js"),
+      },
       // The core does nothing on being loaded: what a page does not use stays out of it.
       treeshake: { moduleSideEffects: (id) => !id.startsWith(core) },
     },

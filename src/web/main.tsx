@@ -17,3 +17,11 @@ createRoot(document.getElementById("root")!).render(
     </Guard>
   </StrictMode>,
 );
+
+// In development the files change under it.
+if (import.meta.env.PROD && "serviceWorker" in navigator)
+  addEventListener("load", () => {
+    navigator.serviceWorker.register("/service-worker.js", { type: "module" }).catch(() => {
+      // Without it the app works as long as the server does.
+    });
+  });

@@ -1,5 +1,6 @@
 /** The keeper's port in a browser: fetch, Web Locks, a broadcast channel between tabs. */
-import type { Saved, Stale } from "../../server/api.ts";
+import { difference } from "../../core/record/edits.ts";
+import type { KeptRecord, Saved, SaveRequest, Stale } from "../../server/api.ts";
 import { ask, Failed } from "../data/client.ts";
 import type { KeeperPort, Sent } from "./keeper.ts";
 import { openOutbox } from "./outbox.ts";
@@ -32,6 +33,18 @@ export async function browserPort(): Promise<KeeperPort> {
   };
 }
 
+/**
+ * What was saved in between. A server that is behind what was seen here holds another workspace, or an older copy of
+ * this one: then the difference to what it has counts as somebody else's.
+ */
+async function stale(record: string, save: SaveRequest, { revision, since }: Stale): Promise<Sent> {
+  if (revision >= save.on) return { kind: "stale", revision, since };
+  const newest = await ask<KeptRecord>(`/api/records/${encodeURIComponent(record)}`);
+  const base = await (await openOutbox()).base(record);
+  if (base === undefined) return { kind: "cut-off", why: "the browser has lost what the changes were made on" };
+  return { kind: "stale", revision: newest.revision, since: difference(base.record, newest.record) };
+}
+
 const send: KeeperPort["send"] = async (record, save): Promise<Sent> => {
   try {
     const saved = await ask<Saved>(`/api/records/${encodeURIComponent(record)}/edits`, {
@@ -43,8 +56,7 @@ const send: KeeperPort["send"] = async (record, save): Promise<Sent> => {
     return { kind: "saved", revision: saved.revision, savedAt: saved.savedAt };
   } catch (error) {
     if (!(error instanceof Failed)) return { kind: "cut-off", why: "the server does not answer" };
-    if (error.status === 409 && isStale(error.body))
-      return { kind: "stale", revision: error.body.revision, since: error.body.since };
+    if (error.status === 409 && isStale(error.body)) return stale(record, save, error.body);
     if (error.status === 400 || error.status === 413 || error.status === 422)
       return { kind: "refused", faults: error.faults };
     return { kind: "cut-off", why: error.message };
