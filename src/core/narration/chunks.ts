@@ -593,7 +593,10 @@ function verbAt(tokens: readonly Token[], i: number): Chunk | null {
   if (back !== undefined) return { kind: "verb", base: back.base, form: back.form, sort: "back", i, j: i + 1 };
   const work = WORK_VERBS.get(w);
   const hold = HOLD_VERBS.get(w);
-  if (work !== undefined && (!isNoun(w) || verbHere(tokens, i)) && !(particleOnly(w) && !verbHere(tokens, i)))
+  // "Is pressed out": more than how it is fixed.
+  const moved =
+    work?.form === "past" && tokens[i]!.stop === 0 && /^(?:out|off|away|free)$/.test(tokens[i + 1]?.w ?? "");
+  if (work !== undefined && (!isNoun(w) || verbHere(tokens, i)) && !(particleOnly(w) && !moved && !verbHere(tokens, i)))
     return { kind: "verb", base: work.base, form: work.form, sort: hold === undefined ? "work" : "hold", i, j: i + 1 };
   if (hold !== undefined && !isNoun(w))
     return { kind: "verb", base: hold.base, form: hold.form, sort: "hold", i, j: i + 1 };

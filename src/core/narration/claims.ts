@@ -203,7 +203,7 @@ function partBefore(state: State, clause: Clause, at: number): { value: number; 
     const percent = quantityAt(tokens, k);
     if (percent !== null && percent.unit === "%" && percent.end === at) return { value: percent.value / 100, i: k };
     const number = numberAt(tokens, k);
-    if (number !== null && number.fraction && number.end === at) return { value: number.value, i: k };
+    if (number?.fraction && number.end === at) return { value: number.value, i: k };
     if (number !== null) k = number.end - 1;
   }
   return null;

@@ -204,6 +204,16 @@ function boundary(
     current.at(-1) === before
   )
     return 0;
+  // "… so five total the plate comes off": a number told again ends with its word.
+  if (
+    stop === 0 &&
+    one.kind === "noun" &&
+    before.kind === "noun" &&
+    /^(?:total|altogether)$/.test(before.np.head) &&
+    verb === undefined &&
+    current.some((el) => el.kind === "number")
+  )
+    return 0;
   // "… are disconnected six screws and the board …", "the speaker falls out little motor here".
   if (
     stop === 0 &&
@@ -224,6 +234,15 @@ function boundary(
     )
       return 0;
   }
+  // "… the lower one same thing on the upper panel".
+  if (
+    stop === 0 &&
+    verb !== undefined &&
+    tokens[one.i]!.w === "same" &&
+    /^(?:thing|story|deal|on|for|with|goes|again|here|procedure)$/.test(tokens[one.i + 1]?.w ?? "") &&
+    !(before.kind === "word" && before.w === "the")
+  )
+    return 0;
   if (stop === 1) return commaCuts(elements, tokens, k, current) ? 0 : -1;
   if (
     one.kind === "pronoun" &&

@@ -116,6 +116,7 @@ function after(state: State, index: number, work: Work, entry: Working): void {
     mention(state, np, index, true);
     if (!np.classes.includes("tab") && !np.classes.includes("glue") && !np.classes.includes("clip")) state.focus = np;
     state.lastObjects = [np];
+    state.lastPlug = plug || isPlug(work.np);
   }
   if (work.action === "heat" || work.action === "debond" || work.action === "desolder") state.heatClause = index;
   if (/^(?:heat|debond|wet|desolder|guard)$/.test(work.action)) state.waitClause = index;

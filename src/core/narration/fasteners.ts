@@ -186,7 +186,9 @@ export function noteScrews(
       ? nouns
       : nouns.filter((one) => args.subjects.includes(one));
   const subject =
-    named.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ?? null;
+    (nouns.length === 1 && nouns[0]!.np.classes.includes("part") ? nouns[0]!.np : null) ??
+    named.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ??
+    null;
   const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
     ? referent(state, args.subjectPronoun!, index)
     : null;
@@ -261,14 +263,16 @@ export function restateCount(state: State, clause: Clause, args: Arguments, inde
   if (
     numbers.length !== 1 ||
     args.quantities.length > 0 ||
-    args.subjects.some((one) => one.kind === "noun" && !one.np.unknown)
+    args.subjects.some((one) => one.kind === "noun" && !one.np.unknown && one.np.head !== "total")
   )
     return;
   const one = numbers[0]!;
   const value = one.kind === "number" ? one.value : one.kind === "pronoun" ? one.count : null;
   if (value === null || !Number.isInteger(value) || value < 1) return;
   const extra = clause.elements.some(
-    (el) => el.kind === "noun" || (el.kind === "group" && el.base !== "be" && el.base !== "make"),
+    (el) =>
+      (el.kind === "noun" && !/^(?:total|all)$/.test(el.np.head)) ||
+      (el.kind === "group" && el.base !== "be" && el.base !== "make"),
   );
   if (extra) return;
   const pending = state.pending;

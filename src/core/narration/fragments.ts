@@ -159,6 +159,25 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     }
   }
   // "Held by five screws" after a name and a comma is said of that name.
+  // "Six stretch strips. I'll do all six."
+  if (
+    clause.group?.base === "do" &&
+    stand.work &&
+    !clause.group.negated &&
+    /^(?:i|we)$/.test(args.subjectPronoun ?? "")
+  ) {
+    const each = clause.elements.find((one) => one.kind === "pronoun" && /^(?:all|them|both|these|those)$/.test(one.w));
+    const strips = state.mentions.findLast((one) => index - one.clause <= 2 && one.np.classes.includes("tab"));
+    if (each !== undefined && strips !== undefined) {
+      emit(state, clause, index, {
+        action: "peel",
+        object: nounText(strips.np),
+        np: strips.np,
+        count: countOf(strips.np),
+      });
+      return;
+    }
+  }
   const passiveHold =
     clause.group?.sort === "hold" &&
     (clause.group.passive || (clause.group.form === "past" && !clause.group.helped && clause.before === 1));
@@ -168,6 +187,24 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     if (by?.thing.kind === "noun")
       noteScrews(state, clause, args, index, by.thing.np, held === undefined ? [] : [held]);
   }
+  // "The camera has a bracket with two screws": those of the bracket.
+  const withScrews = clause.elements.findIndex(
+    (one, k) =>
+      one.kind === "noun" &&
+      isFastener(one.np) &&
+      one.np.count !== null &&
+      clause.elements[k - 1]?.kind === "word" &&
+      (clause.elements[k - 1] as { w: string }).w === "with",
+  );
+  const bearer = clause.elements[withScrews - 2];
+  const screwed = clause.elements[withScrews];
+  if (
+    bearer?.kind === "noun" &&
+    screwed?.kind === "noun" &&
+    workable(bearer.np) &&
+    (clause.group === null || clause.group.base === "have")
+  )
+    noteScrews(state, clause, args, index, screwed.np, [{ kind: "noun", np: bearer.np, i: bearer.i }]);
   if (be) {
     const by = args.phrases.find(({ prep, thing }) => prep === "with" && thing.kind === "noun" && isFastener(thing.np));
     const held = args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");

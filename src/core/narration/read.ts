@@ -70,6 +70,8 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     insert: null,
     suction: null,
     lastObjects: [],
+    lastPlug: false,
+    from: 0,
     lastAction: null,
     lastActionClause: -99,
     conditionUntil: -1,
@@ -115,6 +117,7 @@ function deviceWord(tokens: readonly Token[]): string | null {
 
 function readClause(state: State, clause: Clause, index: number): void {
   state.index = index;
+  state.from = clause.i;
   expire(state, clause, index);
   turnOfTalk(state, clause);
   const args = argumentsOf(clause, state.tokens);

@@ -74,7 +74,52 @@ export function readReadings(
     }
     if (quantity !== "duration" && quantity !== "temperature") state.dimension = quantity;
   });
+  spread(state, clause, args, index, stand);
   counts(state, clause, args, stand, index);
+}
+
+/** "155 by 72 by 8 millimetres": the unit of the last figure is that of all; length, width and thickness, in that order. */
+function spread(state: State, clause: Clause, args: Arguments, index: number, stand: Standing): void {
+  const order = ["length", "width", "thickness"] as const;
+  for (let k = 0; k < clause.elements.length; k += 1) {
+    const chain: { value: number; unit: string | null; i: number }[] = [];
+    let at = k;
+    for (; at < clause.elements.length && chain.length < 3; at += 2) {
+      const one = clause.elements[at]!;
+      if (one.kind === "number" && !one.fraction) chain.push({ value: one.value, unit: null, i: one.i });
+      else if (one.kind === "quantity" && one.q.quantity === null && one.q.unit !== "%")
+        chain.push({ value: one.q.value, unit: one.q.unit, i: one.i });
+      else break;
+      const link = clause.elements[at + 1];
+      if (link?.kind !== "word" || !/^(?:by|x|×|times)$/.test(link.w)) break;
+    }
+    const unit = chain.at(-1)?.unit ?? null;
+    if (chain.length < 2 || unit === null) continue;
+    chain.forEach(({ value, i }, nth) => {
+      const quantity = order[nth]!;
+      const object = objectOf(state, clause, args, index, quantity, i, stand);
+      if (object === null) return;
+      const known = state.entries.find(
+        (one) => one.clause === index && one.action === "measure" && one.value === value,
+      );
+      if (known !== undefined) {
+        known.quantity = quantity;
+        return;
+      }
+      state.entries.push({
+        at: state.tokens[firstToken(state, clause, i)]!.at,
+        action: "measure",
+        object: object.text,
+        np: object.np,
+        quantity,
+        value,
+        unit,
+        text: clauseText(state, clause),
+        clause: index,
+      });
+    });
+    k = at;
+  }
 }
 
 /** The phrase begins with the clause; where the figure is far down in it, in the cue before the figure. */
@@ -273,9 +318,10 @@ function earlierFocus(state: State, other: NounPhrase | null): { text: string; n
 
 /** "44 screws in the Sliver 6", "I count 49 screws", "there are 18 magnets". */
 function counts(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
-  if (stand.earlier || stand.negated) return;
+  if (stand.negated) return;
   const words = clauseWords(state, clause);
   const before = index > 0 ? state.lastWords : "";
+  if (countAnswered(state, clause, args, stand, index, words, before) || stand.earlier) return;
   const total =
     / (?:total|in all|altogether|all together|overall|count|counted|counts|makes|make|made|together) /.test(words) ||
     (/ (?:total|altogether|together) $/.test(before) && args.objects.length + args.subjects.length > 0) ||
@@ -315,6 +361,52 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
     });
     state.focus = np;
   }
+}
+
+/** "Total screws?" "Twenty three. The Nine had thirty.": bare numbers after a question, and for the earlier device. */
+function countAnswered(
+  state: State,
+  clause: Clause,
+  args: Arguments,
+  stand: Standing,
+  index: number,
+  words: string,
+  before: string,
+): boolean {
+  const numbers = clause.elements.filter(
+    (one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null),
+  );
+  const one = numbers[0];
+  const screws = clause.elements.find(
+    (el) => el.kind === "noun" && isFastener(el.np) && el.np.count !== null && el.np.count >= 5,
+  );
+  const asked =
+    / (?:how many|total|altogether|in all) /.test(before) && / (?:screws|screw|fasteners|pieces) /.test(before);
+  const last = state.entries.at(-1);
+  const has = stand.earlier && last?.quantity === "count" && index - last.clause <= 3 && clause.group?.base === "have";
+  const value =
+    numbers.length === 1 && one?.kind === "number"
+      ? one.value
+      : numbers.length === 1 && one?.kind === "pronoun"
+        ? one.count
+        : screws?.kind === "noun" && has
+          ? screws.np.count
+          : null;
+  if (value === null || !Number.isInteger(value) || value < 2 || args.quantities.length > 0 || !(asked || has))
+    return false;
+  if (/ (?:more|fewer|less|than) /.test(words)) return false;
+  state.entries.push({
+    at: state.tokens[clause.i]!.at,
+    action: "measure",
+    object: has ? "screws on the earlier device" : "screws",
+    np: null,
+    quantity: "count",
+    value,
+    unit: "1",
+    text: clauseText(state, clause),
+    clause: index,
+  });
+  return true;
 }
 
 /** In the last tenth of the talk a bare "29 screws." is the count of all of them. */

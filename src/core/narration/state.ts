@@ -50,6 +50,8 @@ export interface Mention {
   readonly np: NounPhrase;
   readonly clause: number;
   readonly strong: boolean;
+  /** When it was named. */
+  readonly at: number | null;
   used: boolean;
 }
 
@@ -73,6 +75,10 @@ export interface State {
   insert: PendingTool | null;
   suction: PendingTool | null;
   lastObjects: readonly NounPhrase[];
+  /** The last work was done on a plug or a cable, whatever part gives it its name. */
+  lastPlug: boolean;
+  /** First token of the clause that is being read. */
+  from: number;
   lastAction: DraftAction | null;
   lastActionClause: number;
   /** Clauses up to here hang on an "if". */
@@ -117,7 +123,7 @@ export const clauseWords = (state: State, clause: Clause) =>
     .join(" ")} `;
 
 export function mention(state: State, np: NounPhrase, clause: number, strong: boolean): void {
-  state.mentions.push({ np, clause, strong, used: false });
+  state.mentions.push({ np, clause, strong, at: state.tokens[state.from]?.at ?? null, used: false });
   // Older ones are never asked for: the memory stays small in a recording of any length.
   if (state.mentions.length > 64) state.mentions = state.mentions.slice(-32);
 }

@@ -85,6 +85,7 @@ export function resolveThings(
       onDevice
         ? (one) =>
             workable(one) &&
+            !one.unknown &&
             one.classes[0] !== "side" &&
             !state.entries.slice(-RECENT).some((e) => e.action === "lift" && e.object === nounText(one))
         : workable,
@@ -110,7 +111,7 @@ export function resolveThings(
       out.push(
         thing.count === null && several
           ? np
-          : thing.count === null
+          : thing.count === null || thing.count === 1
             ? { ...np, count: null }
             : { ...np, count: thing.count },
       );
@@ -154,7 +155,8 @@ export function resolveThings(
       state.lastActionClause === index - 1 &&
       state.lastObjects.length > 0
     )
-      return [...state.lastObjects];
+      // "The camera flex is unlatched and pulled out": the flex, and not the camera.
+      return state.lastPlug && /^(?:pull|slide|draw|lift|take|withdraw|ease)$/.test(verb) ? [] : [...state.lastObjects];
     if (state.topic !== null && index - state.topicClause <= 3) return [state.topic];
     const np = referent(state, "it", index);
     return np === null ? null : [np];

@@ -31,6 +31,11 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
   const next = tokens[i + 1];
   const open = before !== undefined && before.stop === 0;
   const w = token.w;
+  // "Shielding tape", "insulating film": what it is for.
+  if (w.endsWith("ing") && token.stop === 0 && next !== undefined) {
+    const named = nounAt((n) => (n === 0 ? next.w : null));
+    if (named?.classes.some((cls) => cls === "film" || cls === "tool" || cls === "heater")) return false;
+  }
   if (open) {
     // "I've stuck", "it's been freed": a participle, whatever else the word may be.
     if (HAVE.has(before.w) && WORK_VERBS.get(w)?.form === "past") return true;
