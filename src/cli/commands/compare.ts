@@ -54,8 +54,8 @@ async function run(context: Context): Promise<ExitCode> {
 }
 
 async function factsOf(records: readonly TeardownRecord[], limit: number, warn: (text: string) => void) {
-  const { deviceFacts } = await import("../device-facts.ts");
-  return records.map((record) => deviceFacts(record, limit, warn));
+  const { deviceFacts } = await import("../../core/measure/device-facts.ts");
+  return records.map((record) => deviceFacts(record, { now: () => performance.now(), limit, warn }));
 }
 
 function corrections(text: string): Record<string, string | null> {

@@ -246,7 +246,8 @@ function countChanges(a: TeardownRecord, b: TeardownRecord, key: (joint: Joint) 
   });
 }
 
-function waysBeside(facts: CompareOptions["facts"]): RecordComparison["ways"] {
+/** Least seconds and steps to each priority part that either device has, side by side. */
+export function waysBeside(facts: CompareOptions["facts"]): RecordComparison["ways"] {
   const [a, b] = [facts?.a?.ways ?? {}, facts?.b?.ways ?? {}];
   const roles = [...new Set([...Object.keys(a), ...Object.keys(b)])] as PriorityRole[];
   return roles.map((role) => ({

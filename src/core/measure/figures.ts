@@ -5,6 +5,7 @@ import type { BatteryFigures } from "./battery.ts";
 import { batteryFigures } from "./battery.ts";
 import type { ClaimVerdict } from "./claims.ts";
 import { judgeClaims } from "./claims.ts";
+import type { Estimate, Term } from "./estimate.ts";
 import { degreesOfFreedom, standardUncertainty } from "./estimate.ts";
 import type { MassBudget } from "./mass-budget.ts";
 import { massBudget } from "./mass-budget.ts";
@@ -13,11 +14,18 @@ import { measuringPlan, openClaims } from "./plan.ts";
 import type { Flag } from "./plausibility.ts";
 import { plausibility } from "./plausibility.ts";
 import type { Result } from "./propagate.ts";
-import { finish } from "./propagate.ts";
+import { finish, welchSatterthwaite } from "./propagate.ts";
 import type { ReadFigure } from "./readings.ts";
 import { BASE_UNITS, benchOf } from "./readings.ts";
 import type { ThicknessBudget } from "./thickness-budget.ts";
 import { thicknessBudgets } from "./thickness-budget.ts";
+
+/** One source of error of a reading. */
+export interface ErrorSource {
+  readonly what: "scatter" | "display-step" | "error-limit" | "shared-offset" | "shared-gain" | "zero-reading";
+  readonly u: number;
+  readonly dof: number;
+}
 
 export interface ReadingResult extends Result {
   readonly id: string;
@@ -29,6 +37,8 @@ export interface ReadingResult extends Result {
   readonly place?: readonly [number, number];
   /** Another device that it is of. */
   readonly record?: string;
+  /** The budget of its uncertainty, largest first, in the unit it was read in. */
+  readonly sources: readonly ErrorSource[];
   /** Overdue calibration, no limit stated, and the like: to be said on the figure. */
   readonly warnings: readonly string[];
 }
@@ -90,8 +100,35 @@ export function readingResult({ reading, figure, remarks }: ReadFigure): Reading
     ...(instrument === undefined ? {} : { instrument }),
     ...(place === undefined ? {} : { place }),
     ...(record === undefined ? {} : { record }),
+    sources: sourcesOf(figure, (term) => Math.abs(convert(term, base, unit, true))),
     warnings: remarks,
   };
+}
+
+const SOURCES: Readonly<Record<string, ErrorSource["what"]>> = {
+  reading: "scatter",
+  step: "display-step",
+  limit: "error-limit",
+  offset: "shared-offset",
+  gain: "shared-gain",
+  zero: "zero-reading",
+  "zero-step": "zero-reading",
+};
+
+/** Scatter and display step of a zero reading stand together: both come from having taken it off. */
+function sourcesOf(figure: Estimate, inUnit: (term: number) => number): ErrorSource[] {
+  const found = new Map<ErrorSource["what"], Term[]>();
+  for (const [source, term] of figure.terms) {
+    const what = SOURCES[source.slice(0, source.indexOf(":"))];
+    if (what !== undefined) found.set(what, [...(found.get(what) ?? []), term]);
+  }
+  return [...found]
+    .map(([what, terms]) => ({
+      what,
+      u: inUnit(Math.hypot(...terms.map((term) => term.u))),
+      dof: welchSatterthwaite(terms.map((term) => [term.u, term.dof] as const)),
+    }))
+    .sort((a, b) => b.u - a.u);
 }
 
 /** Without the dust of unit conversion and tare. */
