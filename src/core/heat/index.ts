@@ -33,11 +33,11 @@ export {
 export { type Log, readLog } from "./read-log.ts";
 export { MOST_LAYERS, readStack, STACK_FORMAT } from "./read-stack.ts";
 export { type Remedy, remedies } from "./remedies.ts";
-export { type Piece, planRounds, type Rounds, type RoundsAnswer } from "./rounds.ts";
+export { type Piece, planRounds, type Rounds, type RoundsAnswer, type RoundsControl } from "./rounds.ts";
 export { type Band, type KnownContact, sensitivity, type Unsure, unsureOf, type Variation } from "./sensitivity.ts";
 export { BURN, burnTime, type Caution, cautions, IPA, SETTINGS, type Setting } from "./settings.ts";
 export { type FaceSeries, type Reached, type Simulation, simulate } from "./simulate.ts";
 export * from "./stack.ts";
 export { withCool, withHot } from "./vary.ts";
 export { type WarmAnswer, type WarmQuestion, warmAnswer } from "./warm.ts";
-export { type Heating, heatingOf, type Window, type WindowAnswer, warmWindow } from "./window.ts";
+export { type Heating, HOUR, heatingOf, type Window, type WindowAnswer, warmWindow } from "./window.ts";

@@ -44,6 +44,7 @@ const MARGIN = 0.01;
 const MOST_HEATINGS = 200;
 /** Seconds held beyond softness: a fine grid without waits, a coarse one with them. */
 const HOLDS = [4, 6, 8, 11, 14, 18, 23, 29, 36, 45, 56, 70, 90, 115, 150, 200, 270, 360, 480, 600];
+const QUICK_HOLDS = [8, 18, 36, 70, 150, 360];
 const FEW_HOLDS = [8, 14, 25, 50, 120];
 const WAITS = [3, 8, 12, 17, 23];
 const BURSTS = [Number.POSITIVE_INFINITY, 6, 4, 3, 2, 1];
@@ -57,15 +58,30 @@ interface Rule {
   readonly burst: number;
 }
 
+export interface RoundsControl {
+  /** Share of the rules that have been played, 0 to 1: an upper bound of what is left, most searches end sooner. */
+  readonly progress?: (share: number) => void;
+  /** Only rules without pauses, and few of them: for planners that ask often. */
+  readonly quick?: boolean;
+}
+
 /** The cheapest sequence for a cut of `cut` seconds. */
-export function planRounds(stack: Stack, cut: number, refine: readonly number[] = []): RoundsAnswer {
+export function planRounds(
+  stack: Stack,
+  cut: number,
+  refine: readonly number[] = [],
+  { progress, quick = false }: RoundsControl = {},
+): RoundsAnswer {
   const heating = heatingOf(stack);
   // What is compared are totals of minutes: a looser tolerance does.
   const tracks = makeTracks(withMargin(stack), refine, 1e-3);
   const begin = beginHeating(tracks, stack, heating.before);
   let best = undefined as Rounds | undefined;
   let refused: string | undefined;
+  const all = HOLDS.length + BURSTS.length * WAITS.length * FEW_HOLDS.length;
+  let tried = 0;
   const consider = (rule: Rule): boolean => {
+    progress?.(tried++ / all);
     const played = play(
       tracks,
       begin,
@@ -80,12 +96,12 @@ export function planRounds(stack: Stack, cut: number, refine: readonly number[] 
   };
   // A hold that the caps cut short already in the first round is as long as a hold can be.
   let longest = 0;
-  for (const hold of HOLDS) {
+  for (const hold of quick ? QUICK_HOLDS : HOLDS) {
     longest = hold;
     if (consider({ hold, wait: undefined, burst: Number.POSITIVE_INFINITY })) break;
   }
   const holds = FEW_HOLDS.filter((hold) => hold <= longest || hold === FEW_HOLDS[0]);
-  if (best === undefined) {
+  if (best === undefined && !quick) {
     // More waits make longer days: one step beyond the first burst that will do is looked at, no further.
     let beyond = 0;
     for (const burst of BURSTS) {

@@ -1,5 +1,6 @@
 /** What a page asks of its worker, and what comes back. */
 import type { Fault } from "../../core/errors.ts";
+import type { RoundsAnswer } from "../../core/heat/index.ts";
 import type { LawReport, RecordBasis } from "../../core/law/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import type { StepReadings } from "../../core/route/problem.ts";
@@ -8,8 +9,10 @@ import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.t
 import type { Shelf, ShelfSettings } from "../../core/service/shelf/index.ts";
 import type { Swap, SwapQuestion } from "../../core/service/swap/index.ts";
 import type { WorkSheet } from "../../paper/work-rows.ts";
+import type { FigureTasks } from "./figure-tasks.ts";
+import type { BoardAsks, BoardShown, FitAsks, FitShown, RoundsAsks, WarmAsks, WarmShown } from "./warm-tasks.ts";
 
-export interface Tasks {
+export interface Tasks extends FigureTasks {
   /** Each question by itself; `seconds` for each. */
   readonly ways: {
     readonly asks: { readonly questions: readonly Question[]; readonly seconds: number };
@@ -24,10 +27,15 @@ export interface Tasks {
     readonly asks: { readonly basis?: RecordBasis; readonly readings: StepReadings };
     readonly gets: LawReport;
   };
-  /** A job in and back, and its ledger as a sheet has it. */
+  /** A job in and back, and its ledger as a sheet has it; the warm window is computed apart, because it takes longest. */
   readonly swap: {
     readonly asks: { readonly question: SwapQuestion; readonly seconds: number };
     readonly gets: { readonly swap: Swap; readonly sheet: WorkSheet } | Unreachable;
+  };
+  /** The same ledger with what the warm window says about its heatings. */
+  readonly warmSheet: {
+    readonly asks: { readonly swap: Swap };
+    readonly gets: WorkSheet;
   };
   /** Over all records of the workspace; the one that is open is taken as it is on the bench. */
   readonly shelf: {
@@ -39,6 +47,12 @@ export interface Tasks {
     };
     readonly gets: Shelf;
   };
+  /** Window, band and course of a zone's heating. */
+  readonly warm: { readonly asks: WarmAsks; readonly gets: WarmShown };
+  /** Every heating of a cut of so many seconds. */
+  readonly rounds: { readonly asks: RoundsAsks; readonly gets: RoundsAnswer };
+  readonly fit: { readonly asks: FitAsks; readonly gets: FitShown };
+  readonly board: { readonly asks: BoardAsks; readonly gets: BoardShown };
 }
 
 export type TaskName = keyof Tasks;

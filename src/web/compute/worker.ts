@@ -14,7 +14,9 @@ import { LANGUAGES, sayer } from "../../paper/words/index.ts";
 import { workSheet } from "../../paper/work-rows.ts";
 import type { KeptRecord } from "../../server/api.ts";
 import { ask, Failed } from "../data/client.ts";
+import { besideTask, factsTask, figuresTask } from "./figure-tasks.ts";
 import type { FromWorker, TaskName, Tasks, ToWorker } from "./messages.ts";
+import { boardShown, fitShown, roundsShown, warmShown } from "./warm-tasks.ts";
 
 const say = (message: FromWorker) => self.postMessage(message);
 const now = () => performance.now();
@@ -23,6 +25,8 @@ const now = () => performance.now();
 const EVERY = 100;
 /** Milliseconds for each way in that the law plans. */
 const LAW_LIMIT = 2000;
+
+const english = sayer(LANGUAGES.en!);
 
 function controlFor(question: Question, seconds: number): Control {
   let told = now();
@@ -58,9 +62,12 @@ const COMPUTE: {
   swap: (record, { question, seconds }) => {
     const swap = swapOf(record, question, controlFor({ to: question.replace, least: "seconds" }, seconds));
     if ("unreachable" in swap) return swap;
-    const say = sayer(LANGUAGES.en!);
-    return { swap, sheet: workSheet({ record, swap, say, warm: warmOf(record, swap) }) };
+    return { swap, sheet: workSheet({ record, swap, say: english, warm: new Map() }) };
   },
+  warmSheet: (record, { swap }) => workSheet({ record, swap, say: english, warm: warmOf(record, swap) }),
+  figures: figuresTask,
+  beside: besideTask,
+  facts: (record, asks) => factsTask(record, asks, (done, of) => say({ kind: "progress", progress: { done, of } })),
   shelf: async (record, { heads, forecast, onHand, settings }) => {
     const records: ShelfRecord[] = [];
     for (const { id, revision } of heads) {
@@ -72,7 +79,21 @@ const COMPUTE: {
       say({ kind: "progress", progress: { done, of } }),
     );
   },
+  warm: (record, asks) => warmShown(record, asks),
+  rounds: (record, asks) => roundsShown(record, asks, tellShare()),
+  fit: (record, asks) => fitShown(record, asks),
+  board: (_, asks) => boardShown(asks, tellShare()),
 };
+
+/** Tells in hundredths how far a long run is. */
+function tellShare(): (share: number) => void {
+  let told = now();
+  return (share) => {
+    if (now() - told < EVERY) return;
+    told = now();
+    say({ kind: "progress", progress: { done: Math.round(share * 100), of: 100 } });
+  };
+}
 
 self.onmessage = async ({ data }: MessageEvent<ToWorker>) => {
   try {
