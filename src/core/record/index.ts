@@ -10,5 +10,6 @@ export { readJson } from "./json-text.ts";
 export { nearest } from "./nearest.ts";
 export * from "./schema.ts";
 export { foundText, pathText, schemaFaults } from "./schema-faults.ts";
+export { emptyRecord, fromSibling } from "./start.ts";
 export { upgrade } from "./upgrade.ts";
 export { canonical, writeRecord } from "./write.ts";
