@@ -6,13 +6,11 @@ import type { TeardownRecord } from "../../core/record/index.ts";
 import type { StepReadings } from "../../core/route/problem.ts";
 import type { Alternatives } from "../../core/route/ways/alternatives.ts";
 import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
-import type { Shelf, ShelfSettings } from "../../core/service/shelf/index.ts";
-import type { Swap, SwapQuestion } from "../../core/service/swap/index.ts";
-import type { WorkSheet } from "../../paper/work-rows.ts";
 import type { FigureTasks } from "./figure-tasks.ts";
+import type { ShopTasks } from "./shop-tasks.ts";
 import type { BoardAsks, BoardShown, FitAsks, FitShown, RoundsAsks, WarmAsks, WarmShown } from "./warm-tasks.ts";
 
-export interface Tasks extends FigureTasks {
+export interface Tasks extends FigureTasks, ShopTasks {
   /** Each question by itself; `seconds` for each. */
   readonly ways: {
     readonly asks: { readonly questions: readonly Question[]; readonly seconds: number };
@@ -26,26 +24,6 @@ export interface Tasks extends FigureTasks {
   readonly law: {
     readonly asks: { readonly basis?: RecordBasis; readonly readings: StepReadings };
     readonly gets: LawReport;
-  };
-  /** A job in and back, and its ledger as a sheet has it; the warm window is computed apart, because it takes longest. */
-  readonly swap: {
-    readonly asks: { readonly question: SwapQuestion; readonly seconds: number };
-    readonly gets: { readonly swap: Swap; readonly sheet: WorkSheet } | Unreachable;
-  };
-  /** The same ledger with what the warm window says about its heatings. */
-  readonly warmSheet: {
-    readonly asks: { readonly swap: Swap };
-    readonly gets: WorkSheet;
-  };
-  /** Over all records of the workspace; the one that is open is taken as it is on the bench. */
-  readonly shelf: {
-    readonly asks: {
-      readonly heads: readonly { readonly id: string; readonly revision: number }[];
-      readonly forecast: string;
-      readonly onHand: string;
-      readonly settings: ShelfSettings;
-    };
-    readonly gets: Shelf;
   };
   /** Window, band and course of a zone's heating. */
   readonly warm: { readonly asks: WarmAsks; readonly gets: WarmShown };

@@ -2,20 +2,14 @@
 import { type Fault, InputError, InputFaults } from "../../core/errors.ts";
 import { lawReport } from "../../core/law/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
-import { countingClock } from "../../core/route/counting-clock.ts";
 import type { Control } from "../../core/route/problem.ts";
 import { alternativesOf } from "../../core/route/ways/alternatives.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
 import type { Question } from "../../core/route/ways/types.ts";
-import { readForecast, readOnHand, type ShelfRecord, shelfOf } from "../../core/service/shelf/index.ts";
-import { swapOf } from "../../core/service/swap/index.ts";
-import { warmOf } from "../../paper/warm-words.ts";
-import { LANGUAGES, sayer } from "../../paper/words/index.ts";
-import { workSheet } from "../../paper/work-rows.ts";
-import type { KeptRecord } from "../../server/api.ts";
-import { ask, Failed } from "../data/client.ts";
+import { Failed } from "../data/client.ts";
 import { besideTask, factsTask, figuresTask } from "./figure-tasks.ts";
 import type { FromWorker, TaskName, Tasks, ToWorker } from "./messages.ts";
+import { shelfTask, swapTask, warmSheetTask } from "./shop-tasks.ts";
 import { boardShown, fitShown, roundsShown, warmShown } from "./warm-tasks.ts";
 
 const say = (message: FromWorker) => self.postMessage(message);
@@ -25,8 +19,6 @@ const now = () => performance.now();
 const EVERY = 100;
 /** Milliseconds for each way in that the law plans. */
 const LAW_LIMIT = 2000;
-
-const english = sayer(LANGUAGES.en!);
 
 function controlFor(question: Question, seconds: number): Control {
   let told = now();
@@ -59,26 +51,13 @@ const COMPUTE: {
       control: { now },
       limit: LAW_LIMIT,
     }),
-  swap: (record, { question, seconds }) => {
-    const swap = swapOf(record, question, controlFor({ to: question.replace, least: "seconds" }, seconds));
-    if ("unreachable" in swap) return swap;
-    return { swap, sheet: workSheet({ record, swap, say: english, warm: new Map() }) };
-  },
-  warmSheet: (record, { swap }) => workSheet({ record, swap, say: english, warm: warmOf(record, swap) }),
+  swap: (record, asks) =>
+    swapTask(record, asks, controlFor({ to: asks.question.replace, least: "seconds" }, asks.seconds)),
+  warmSheet: warmSheetTask,
   figures: figuresTask,
   beside: besideTask,
   facts: (record, asks) => factsTask(record, asks, (done, of) => say({ kind: "progress", progress: { done, of } })),
-  shelf: async (record, { heads, forecast, onHand, settings }) => {
-    const records: ShelfRecord[] = [];
-    for (const { id, revision } of heads) {
-      const address = `/api/records/${encodeURIComponent(id)}?revision=${revision}`;
-      records.push({ file: id, record: id === record.id ? record : (await ask<KeptRecord>(address)).record });
-    }
-    const rows = readForecast(forecast, records);
-    return shelfOf(records, rows, settings, { now: countingClock() }, readOnHand(onHand), (done, of) =>
-      say({ kind: "progress", progress: { done, of } }),
-    );
-  },
+  shelf: (record, asks) => shelfTask(record, asks, (done, of) => say({ kind: "progress", progress: { done, of } })),
   warm: (record, asks) => warmShown(record, asks),
   rounds: (record, asks) => roundsShown(record, asks, tellShare()),
   fit: (record, asks) => fitShown(record, asks),

@@ -3,6 +3,7 @@ import type { ComponentType } from "react";
 import { FiguresPage } from "./figures.tsx";
 import { LawPage } from "./law.tsx";
 import { StructurePage } from "./structure.tsx";
+import { SwapsPage } from "./swaps/swaps.tsx";
 import { WaysInPage } from "./ways-in.tsx";
 
 export interface Page {
@@ -17,4 +18,5 @@ export const PAGES: readonly Page[] = [
   { id: "ways-in", label: "Ways in", component: WaysInPage },
   { id: "figures", label: "Figures", component: FiguresPage },
   { id: "law", label: "Law", component: LawPage },
+  { id: "swaps", label: "Swaps", component: SwapsPage },
 ];
