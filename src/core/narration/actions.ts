@@ -6,6 +6,7 @@
  * comes, and the entry takes the moment at which the phrase began.
  */
 import type { Arguments } from "./arguments.ts";
+import { gone } from "./bare-phrases.ts";
 import { repeated } from "./carry-over.ts";
 import type { Clause } from "./clauses.ts";
 import { emit } from "./emit.ts";
@@ -22,6 +23,8 @@ export function readWork(state: State, clause: Clause, args: Arguments, stand: S
   if (!stand.earlier && !stand.conditional) noteOfPlace(state, clause, args, stand, index);
   if (repeated(state, clause, args, stand, index)) return;
   turnsTo(state, clause, args, stand, index);
+  // "Two screws and a standoff. Gone."
+  if (stand.work && clauseWords(state, clause) === " gone " && gone(state, clause, args, index, [], "gone")) return;
   if (group === null || group.sort === "aux" || (group.sort === "hold" && !objectsLikeWork(group.base, args))) {
     fragment(state, clause, args, stand, index);
     return;

@@ -113,7 +113,9 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
   });
   const tools = phrases.filter(
     ({ prep: by, thing }) =>
-      (by === "with" || by === "by" || by === "using") && thing.kind === "noun" && isTool(thing.np),
+      (by === "with" || by === "by" || by === "using") &&
+      thing.kind === "noun" &&
+      (isTool(thing.np) || (by === "with" && thing.np.classes.includes("cutter"))),
   );
   const tool = tools[0]?.thing;
   return {

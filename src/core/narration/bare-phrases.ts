@@ -159,7 +159,23 @@ export function brought(
     emit(state, clause, index, { action: "turn", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
     return true;
   }
+  // "Face up on the hot plate", "phone on the mat".
+  const plate = args.phrases.find(
+    ({ prep, thing: one }) =>
+      /^(?:on|onto|under)$/.test(prep) && one.kind === "noun" && one.np.classes.includes("heater"),
+  )?.thing;
+  if (thing === undefined && plate?.kind === "noun" && (/ face (?:up|down) /.test(words) || nouns.length === 1)) {
+    const np = nouns.find((one) => workable(one.np))?.np ?? state.device;
+    emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
+    return true;
+  }
   if (thing === undefined) return false;
+  // "So heat from behind".
+  if (thing.np.text.toLowerCase() === "heat" && / (?:from|underneath|again|on) /.test(words) && where === null) {
+    const np = state.topic ?? state.focus;
+    if (np !== null) emit(state, clause, index, { action: "heat", object: nounText(np), np });
+    return np !== null;
+  }
   const has = (cls: NounClass) => thing.np.classes.includes(cls);
   const stand: Standing = {
     work: true,
@@ -210,7 +226,7 @@ export function brought(
   )?.thing;
   if (
     has("cutter") &&
-    (!has("part") || under !== undefined) &&
+    (!has("part") || under !== undefined || / (?:under|underneath|beneath|behind|in) $/.test(words)) &&
     [...args.particles].some((one) =>
       /^(?:around|round|along|through|across|under|underneath|beneath|behind)$/.test(one),
     )

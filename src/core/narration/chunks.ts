@@ -178,9 +178,15 @@ function spanAt(tokens: readonly Token[], i: number, open: boolean): NounSpan | 
   if (token === undefined || (token.w === "can" && !canNoun(tokens, i)) || faceDown(tokens, i)) return null;
   const span = nounAt((n) => (n > 0 && tokens[i + n - 1]!.stop > 0 ? null : (tokens[i + n]?.w ?? null)));
   if (span === null || span.words.length > 1) return span;
-  if (COMMON_VERBS.has(token.w) && !open) return null;
+  if (COMMON_VERBS.has(token.w) && !open && !pickIn(tokens, i)) return null;
   return span;
 }
+
+/** "Pick in, and round the sides": the tool, at the head of a sentence. */
+const pickIn = (tokens: readonly Token[], i: number) =>
+  tokens[i]!.w === "pick" &&
+  (i === 0 || tokens[i - 1]!.stop > 0 || /^(?:and|then|now|so)$/.test(tokens[i - 1]!.w)) &&
+  /^(?:in|under|around|round|along|goes|into|through|between|underneath)$/.test(tokens[i + 1]?.w ?? "");
 
 /** Can the word open or continue a name? */
 function nameable(tokens: readonly Token[], i: number): boolean {
@@ -206,6 +212,7 @@ function nameable(tokens: readonly Token[], i: number): boolean {
     numberAt(tokens, i) !== null ||
     NUMBER_WORD.test(w) ||
     DRIVE_SIZE.test(w) ||
+    /^[x×]$/.test(w) ||
     (!isNoun(w) && /(?:ed|ing|ly)$/.test(w)) ||
     (w === "can" && !canNoun(tokens, i)) ||
     faceDown(tokens, i)
@@ -260,7 +267,13 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     const end = sign === "x" || sign === "×" ? number.end + 1 : number.end;
     const bare = every && !startsNoun(tokens, end);
     if (bare || (det !== null && det !== "a" && !startsNoun(tokens, end) && !ADJECTIVES.has(tokens[end]?.w ?? "")))
-      return { kind: "pronoun", w: number.value === 1 ? "it" : "them", count: number.value, i, j: end };
+      return {
+        kind: "pronoun",
+        w: number.value === 1 && !every ? "it" : "them",
+        count: number.value === 1 && every ? null : number.value,
+        i,
+        j: end,
+      };
     const fakeStop =
       tokens[end - 1]!.stop === 2 && /^(?:screws|standoffs|connectors|cables)$/.test(tokens[end]?.w ?? "");
     if (!startsNoun(tokens, end) || (tokens[end - 1]!.stop > 0 && !fakeStop))
@@ -371,6 +384,8 @@ function nameStart(tokens: readonly Token[], i: number, before: readonly Chunk[]
   )
     return false;
   if (WORK_VERBS.has(token.w) && isNoun(token.w) && verbHere(tokens, i)) return false;
+  // "Heating pad" is one name.
+  if (/ing$/.test(token.w) && (nounAt((n) => tokens[i + n]?.w ?? null)?.words.length ?? 0) > 1) return true;
   if (WORK_VERBS.has(token.w) && !isNoun(token.w)) {
     // "Opened", "removed" may stand before a noun, but only after an article.
     return false;
@@ -423,7 +438,7 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
     const token = tokens[at]!;
     const stopBefore = at > start ? tokens[at - 1]!.stop : 0;
     // A sign ends a name that has a head; before that it is a comma between adjectives or a stop the caption put in.
-    if (stopBefore > 0 && (head !== null || unknown > 0)) break;
+    if (stopBefore > 0 && (head !== null || unknown > 0 || tokens[at - 1]!.firm === true)) break;
     const ordinal =
       /^(?:first|second|third|fourth|last)$/.test(token.w) && token.stop === 0 && startsNoun(tokens, at + 1);
     const span: NounSpan | null = ordinal

@@ -67,6 +67,25 @@ interface Found {
 export function readClaims(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): Set<number> {
   const taken = new Set<number>();
   if (stand.conditional || !stand.figures) return taken;
+  // "It is thinner than the old one, half a millimetre."
+  const open = state.claims.at(-1);
+  const only = args.quantities[0];
+  if (
+    open !== undefined &&
+    open.clause === index - 1 &&
+    open.value === undefined &&
+    /^(?:lighter|heavier|thinner|thicker|larger|smaller|longer|shorter)$/.test(open.relation) &&
+    only !== undefined &&
+    clause.before === 1 &&
+    clause.elements.every(
+      (one) => one.kind === "quantity" || (one.kind === "word" && /^(?:by|about|almost|just|only|maybe)$/.test(one.w)),
+    ) &&
+    (/^(?:lighter|heavier)$/.test(open.relation) ? MASS : LENGTH).test(only.q.unit)
+  ) {
+    state.claims[state.claims.length - 1] = { ...open, value: only.q.value, unit: only.q.unit };
+    taken.add(only.i);
+    return taken;
+  }
   for (const found of findAll(state, clause)) {
     for (const one of found.taken) taken.add(one);
     if (stand.negated) continue;
@@ -113,6 +132,31 @@ function findAll(state: State, clause: Clause): Found[] {
       at += 1;
       continue;
     }
+    // "19 grams down from the Eight", "up 3 grams on last year's".
+    if ((w === "down" || w === "up") && /^(?:from|on|against|versus|compared)$/.test(next)) {
+      const led = quantityBefore(state, clause, at);
+      const than = tokens[at + 2]?.w ?? "";
+      if (
+        led !== null &&
+        (LENGTH.test(led.unit) || MASS.test(led.unit) || /^(?:mAh|Wh)$/.test(led.unit)) &&
+        than !== "it"
+      ) {
+        const more = w === "up";
+        const turned: Relation = MASS.test(led.unit)
+          ? more
+            ? "heavier"
+            : "lighter"
+          : LENGTH.test(led.unit)
+            ? more
+              ? "thicker"
+              : "thinner"
+            : more
+              ? "more"
+              : "fewer";
+        out.push({ relation: turned, at, end: at + 2, value: led.value, unit: led.unit, taken: [led.i] });
+        continue;
+      }
+    }
     const relation = COMPARATIVES[w];
     if (relation !== undefined) {
       const found =
@@ -142,6 +186,9 @@ function findAll(state: State, clause: Clause): Found[] {
   }
   return out;
 }
+
+const MASS = /^(?:g|kg|mg)$/;
+const LENGTH = /^(?:mm|cm|in)$/;
 
 const times = (w: string) => /^(?:half|twice|times|third|quarter|double)$/.test(w);
 
@@ -221,6 +268,9 @@ function amount(state: State, clause: Clause, at: number, relation: Relation): F
         : relation;
   if (led !== null)
     return { relation: turned(led.unit), at, end: at + 1, value: led.value, unit: led.unit, taken: [led.i] };
+  const part = partBefore(state, clause, at);
+  if (part !== null && tokens[at + 1]?.w === "than")
+    return { relation, at, end: at + 1, value: part.value, unit: "1", taken: [part.i] };
   let number: { value: number; i: number } | null = null;
   for (let k = Math.max(clause.i, at - 6); k < at; k += 1) {
     const hit = numberAt(tokens, k);

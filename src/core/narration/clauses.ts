@@ -64,8 +64,11 @@ function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
     const first = clause.elements.find((el) => !(el.kind === "word" && (ADVERBS.has(el.w) || el.w === "and")));
     const verb = clause.group;
     const bare = verb?.passive === true && first === verb && !verb.inverted && !verb.infinitive;
+    const told =
+      verb !== null && verb.form === "past" && !verb.helped && verb.sort === "work" && !nounLater(clause, verb);
     const listed =
-      verb?.passive === true &&
+      (verb?.passive === true || told) &&
+      verb !== null &&
       first?.kind === "noun" &&
       tokens[first.j - 1]!.stop === 0 &&
       clause.elements.slice(0, clause.elements.indexOf(verb)).every((el) => el.kind === "noun" || el.kind === "word") &&
@@ -86,6 +89,8 @@ function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
     const head: Clause[] = [];
     while (out.length > 0 && head.length < 5) {
       const one = out.at(-1)!;
+      const plug = first?.kind === "noun" && first.np.classes.includes("plug");
+      if (plug && one.elements.some((el) => el.kind === "noun" && !el.np.classes.includes("plug"))) break;
       if (one.group !== null || one.after > 1 || !one.elements.some((el) => el.kind === "noun" || el.kind === "number"))
         break;
       head.unshift(out.pop()!);
@@ -112,6 +117,9 @@ function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
   }
   return out;
 }
+
+const nounLater = (clause: Clause, verb: VerbGroup) =>
+  clause.elements.some((el, k) => el.kind === "noun" && el.i > verb.i && clause.elements[k - 1] === verb);
 
 function clauseOf(elements: readonly Element[], tokens: readonly Token[]): Clause {
   const lead: string[] = [];
@@ -431,7 +439,7 @@ function glued(
 ): boolean {
   const one = elements[k]!;
   const last = tokens[elements[k - 1]!.j - 1]!;
-  if (last.stop === 3) return false;
+  if (last.stop === 3 || last.firm === true) return false;
   if (DETERMINERS.has(last.w) && !/^(?:that|this|all|both|these|those|each|some|any|another|either|his)$/.test(last.w))
     return true;
   if (

@@ -3,8 +3,8 @@
  * different endings ("Sliver 6", "Sliver 5"; "Tab S", "Tab R"; "N3", "N2"). The one named first is on the bench, the
  * others are what it is compared with. Linear in the words.
  */
-import { ADVERBS, CONJUNCTIONS, DETERMINERS, PREPOSITIONS, PRONOUNS } from "./lexicon/index.ts";
-import { isNoun } from "./lookup.ts";
+import { ADJECTIVES, ADVERBS, CONJUNCTIONS, DETERMINERS, PREPOSITIONS, PRONOUNS } from "./lexicon/index.ts";
+import { HOLD_VERBS, isCommonVerb, isNoun, WORK_VERBS } from "./lookup.ts";
 import { numberAt, quantityAt } from "./numbers.ts";
 import type { Token } from "./tokens.ts";
 
@@ -70,11 +70,20 @@ export function findDevices(tokens: readonly Token[]): DeviceNames {
     at(words, i) {
       const hit = byFirst.get(words[i]!.w)?.find((name) => name.words.every((word, nth) => words[i + nth]?.w === word));
       if (hit === undefined) return null;
-      if (hit.words.length === 1 && /^[a-z]+$/.test(hit.words[0]!) && words[i - 1]?.w !== "the") return null;
+      if (hit.words.length === 1 && /^[a-z]+$/.test(hit.words[0]!)) {
+        if (words[i - 1]?.w !== "the") return null;
+        // "More than the eight": a device; "take out the eight": screws.
+        const number = numberAt(words, i) !== null && !/^[A-Z][a-z]/.test(words[i]!.raw);
+        if (number && !/^(?:than|in|on|from|of|as|with|like|beside|versus|vs)$/.test(words[i - 2]?.w ?? ""))
+          return null;
+      }
       return { end: i + hit.words.length, earlier: hit.earlier };
     },
   };
 }
+
+const NUMBERISH =
+  /^(?:hundred|thousand|point|number|plus|minus|times|step|version|section|chapter|figure|point|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety|zero|one|two|three|four|five|six|seven|eight|nine|ten)$/;
 
 const nameLike = (w: string) =>
   /^[a-z][a-z'-]{2,}$/.test(w) &&
@@ -94,7 +103,21 @@ function isEnding(tokens: readonly Token[], i: number, base: Token): boolean {
     return !known || /^[A-Z]/.test(base.raw);
   }
   const capital = /^[A-Z][a-z]+$/.test(base.raw) && /^[A-Z][a-z]+$/.test(token.raw);
-  if (!capital) return false;
   const number = numberAt(tokens, i);
+  // Captions without capitals: "vesper nine" beside "vesper eight".
+  if (!capital)
+    return (
+      number !== null &&
+      number.end === i + 1 &&
+      !number.fraction &&
+      !known &&
+      !isCommonVerb(base.w) &&
+      !WORK_VERBS.has(base.w) &&
+      !HOLD_VERBS.has(base.w) &&
+      !ADJECTIVES.has(base.w) &&
+      !NUMBERISH.test(base.w) &&
+      quantityAt(tokens, i) === null &&
+      !isNoun(tokens[i + 1]?.w ?? "")
+    );
   return number !== null || (!isNoun(token.w) && nameLike(token.w));
 }

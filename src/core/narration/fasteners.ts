@@ -150,6 +150,10 @@ export function noteScrews(
   np: NounPhrase,
   nouns: readonly (Thing & { kind: "noun" })[],
 ): void {
+  if (np.count === null && (np.det === "a" || np.det === "another") && !np.plural) {
+    noteScrews(state, clause, args, index, { ...np, count: 1 }, nouns);
+    return;
+  }
   if (np.earlier || np.count === null || np.count === 0) return;
   // "I unscrewed the reader, which was held by one screw": the count of what was told.
   const told = state.entries.at(-1);
@@ -185,10 +189,15 @@ export function noteScrews(
     clause.group === null || clause.group.sort === "hold" || clause.group.base === "be"
       ? nouns
       : nouns.filter((one) => args.subjects.includes(one));
-  const subject =
-    (nouns.length === 1 && nouns[0]!.np.classes.includes("part") ? nouns[0]!.np : null) ??
-    named.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ??
-    null;
+  // "One screw plus a spring contact": what else is there does not hold it.
+  const beside = clause.elements.findIndex((one) => one.kind === "noun" && one.np === np);
+  const link = clause.elements[beside + 1];
+  const listed = clause.group === null && link?.kind === "word" && /^(?:and|plus)$/.test(link.w) && clause.before >= 1;
+  const subject = listed
+    ? null
+    : ((nouns.length === 1 && nouns[0]!.np.classes.includes("part") ? nouns[0]!.np : null) ??
+      named.find((one) => !isFastener(one.np) && workable(one.np) && one.np.classes[0] !== "device")?.np ??
+      null);
   const spoken = /^(?:it|they|this|that)$/.test(args.subjectPronoun ?? "")
     ? referent(state, args.subjectPronoun!, index)
     : null;

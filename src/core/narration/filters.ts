@@ -31,7 +31,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const followsCondition = index <= state.conditionUntil;
   const negated =
     group?.negated === true ||
-    lead.has("without") ||
+    (lead.has("without") && (group === null || group.form === "ing")) ||
     lead.has("instead") ||
     / (?:no need|not need|rather than|instead of|never) /.test(words) ||
     (group === null && / (?:not|without) /.test(words));
@@ -64,7 +64,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       ({ prep, thing }) => /^(?:on|in|with|for|from)$/.test(prep) && thing.kind === "noun" && thing.np.earlier,
     );
   const earlierWords =
-    / (?:on|in|with|for) (?:the |my |our )?(?:old|older|previous|earlier|former|other|last|first) (?:one|ones|model|generation|version|phone|tablet|laptop|watch|device|year)/.test(
+    / (?:on|in|with|for) (?:the |my |our )?(?:old|older|previous|earlier|former|other|last|first) (?:one|ones|model|generation|version|phone|tablet|laptop|watch|device|handset|year)/.test(
       words,
     );
   const said = earlierSubject || earlierPlace || earlierWords;

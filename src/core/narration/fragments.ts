@@ -66,8 +66,12 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     ...args.objects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun"),
   ]).filter((one) => one.np.count !== 0);
   const off =
-    ["off", "out", "away", "free", "loose", "gone", "removed"].find(
-      (one) => words.includes(` ${one} `) && (args.particles.has(one) || one === "gone"),
+    ["off", "out", "away", "free", "loose", "gone", "removed", "clear"].find(
+      (one) =>
+        words.includes(` ${one} `) &&
+        (args.particles.has(one) ||
+          one === "gone" ||
+          (one === "clear" && clause.group === null && words.endsWith(" clear "))),
     ) ?? null;
   const be = clause.group?.base === "be";
   if (stand.earlier || stand.conditional) return;
@@ -101,6 +105,20 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       np: nextUp.np,
       count: countOf(nextUp.np),
     });
+    return;
+  }
+  // "A card underneath, and it's up."
+  const raised = state.entries.at(-1);
+  if (
+    be &&
+    stand.work &&
+    / it is up $/.test(words.replace(/ (?:now|then|so|okay) /g, " ")) &&
+    raised !== undefined &&
+    /^(?:pry|slice)$/.test(raised.action) &&
+    raised.np?.classes.includes("part") === true &&
+    index - raised.clause <= 2
+  ) {
+    emit(state, clause, index, { action: "lift", object: raised.object, np: raised.np });
     return;
   }
   if (clause.group === null || be) {

@@ -5,6 +5,7 @@
 
 import type { QuantityName } from "./draft.ts";
 import { BARE_DEGREES, UNITS } from "./lexicon/index.ts";
+import { isNoun } from "./lookup.ts";
 import type { Token } from "./tokens.ts";
 
 const ONES: Readonly<Record<string, number>> = {
@@ -166,6 +167,9 @@ function fractionAt(tokens: readonly Token[], i: number): SpokenNumber | null {
   if (token.w === "a" || token.w === "an") {
     const part = PARTS_OF_ONE[tokens[i + 1]?.w ?? ""];
     if (part === undefined || tokens[i + 1]!.w.endsWith("s")) return null;
+    // "An eighth screw" is one more screw.
+    if (isNoun(tokens[i + 2]?.w ?? "") && tokens[i + 1]!.stop === 0 && unitAt(tokens, i + 2, true) === null)
+      return null;
     return done(1 / part, i + 2);
   }
   const top = wordsAt(tokens, i) ?? null;

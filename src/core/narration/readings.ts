@@ -174,6 +174,12 @@ function quantityOf(
   if (after !== null) return after;
   const before = dimensionIn(state, nth === 0 ? clause.i : Math.max(clause.i, i - 4), i);
   if (before !== null) return before;
+  // "Thickness, 5.4 millimetres".
+  const led = state.lastWords.trim().split(" ");
+  if (nth === 0 && clause.before >= 1 && clause.elements[0]?.kind === "quantity" && led.length <= 4) {
+    const named = led.map((w) => DIMENSION_OF.get(w)).find((one) => one !== undefined);
+    if (named !== undefined) return named;
+  }
   // "On the old one it was 0.7", "I measure 12.9": the dimension just spoken of.
   const last = state.entries.at(-1);
   const recent = state.dimension !== null && last !== undefined && index - last.clause <= 3;
@@ -265,6 +271,15 @@ function objectOf(
     if (measuring.np.of !== null && fits(measuring.np.of)) return named(measuring.np.of);
     if (measuring.np.owner !== null && measuring.np.owner !== "") return { text: measuring.np.owner, np: null };
   }
+  // "On the battery is written 8000 milliamp hours".
+  const bears = placeNouns.find(
+    ({ prep, thing }) => prep === "on" && thing.kind === "noun" && thing.i < i && thing.np.classes.includes("part"),
+  )?.thing;
+  if (
+    bears?.kind === "noun" &&
+    / (?:written|printed|marked|stamped|stands|says|reads) /.test(clauseWords(state, clause))
+  )
+    return named(bears.np);
   if (subject?.kind === "noun" && !subject.np.classes.includes("quantity")) {
     if (subject.np.earlier && state.focus !== null && subject.np.classes.includes("device"))
       return earlierFocus(state, subject.np);
@@ -323,7 +338,9 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
   const before = index > 0 ? state.lastWords : "";
   if (countAnswered(state, clause, args, stand, index, words, before) || stand.earlier) return;
   const total =
-    / (?:total|in all|altogether|all together|overall|count|counted|counts|makes|make|made|together) /.test(words) ||
+    / (?:total|in all|all in|altogether|all together|overall|count|counted|counts|makes|make|made|together) /.test(
+      words,
+    ) ||
     (/ (?:total|altogether|together) $/.test(before) && args.objects.length + args.subjects.length > 0) ||
     args.phrases.some(
       ({ prep, thing }) =>
@@ -381,9 +398,18 @@ function countAnswered(
     (el) => el.kind === "noun" && isFastener(el.np) && el.np.count !== null && el.np.count >= 5,
   );
   const asked =
-    / (?:how many|total|altogether|in all) /.test(before) && / (?:screws|screw|fasteners|pieces) /.test(before);
+    / (?:how many|total|altogether|in all|count|counted) /.test(before) &&
+    / (?:screws|screw|fasteners|pieces) /.test(before);
   const last = state.entries.at(-1);
-  const has = stand.earlier && last?.quantity === "count" && index - last.clause <= 3 && clause.group?.base === "have";
+  const has =
+    stand.earlier &&
+    last?.quantity === "count" &&
+    index - last.clause <= 3 &&
+    (clause.group?.base === "have" || clause.lead.some((w) => /^(?:against|versus)$/.test(w)));
+  // "Total fasteners 47".
+  const told = clause.elements.findIndex((el) => el.kind === "noun" && isFastener(el.np) && el.np.count === null);
+  const number = clause.elements[told + 1];
+  const headed = told >= 0 && number?.kind === "number" && / (?:total|count) /.test(words);
   const value =
     numbers.length === 1 && one?.kind === "number"
       ? one.value
@@ -392,7 +418,13 @@ function countAnswered(
         : screws?.kind === "noun" && has
           ? screws.np.count
           : null;
-  if (value === null || !Number.isInteger(value) || value < 2 || args.quantities.length > 0 || !(asked || has))
+  if (
+    value === null ||
+    !Number.isInteger(value) ||
+    value < 2 ||
+    args.quantities.length > 0 ||
+    !(asked || has || headed)
+  )
     return false;
   if (/ (?:more|fewer|less|than) /.test(words)) return false;
   state.entries.push({

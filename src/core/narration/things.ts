@@ -3,9 +3,9 @@ import type { Arguments, Thing } from "./arguments.ts";
 import type { NounPhrase } from "./chunks.ts";
 import type { Clause } from "./clauses.ts";
 import { fastenerVerb, pendingFor, RECENT } from "./fasteners.ts";
-import { completed, isPlug, nounText, referent, workable } from "./objects.ts";
+import { completed, isFastener, isPlug, nounText, referent, workable } from "./objects.ts";
 import { senseOf } from "./senses.ts";
-import type { State } from "./state.ts";
+import { clauseWords, type State } from "./state.ts";
 
 /** The clause before this one was only a name: "Fingerprint reader" of "fingerprint reader I disconnect". */
 export function fronted(state: State, index: number): NounPhrase[] {
@@ -41,6 +41,17 @@ export function resolveThings(
     ) {
       out.push({ ...screws.np, count: thing.count ?? screws.count, of: screws.holder });
       continue;
+    }
+    // "Both cameras are unplugged, and both lifted out": those of the last work.
+    if (thing.w === "both" && state.lastActionClause >= index - 2) {
+      const done = state.entries
+        .slice(-4)
+        .filter((one) => one.clause === state.lastActionClause && one.action === state.lastAction && one.np !== null);
+      const since = state.mentions.some((one) => one.clause > state.lastActionClause && one.np.plural);
+      if (done.length === 2 && !since) {
+        out.push(...done.map((one) => ({ ...one.np!, text: one.object, classes: ["part" as const], count: null })));
+        continue;
+      }
     }
     // "The display flex, the camera flex and the antenna; those are all disconnected".
     if (
@@ -130,7 +141,7 @@ export function resolveThings(
     return front;
   // Terse notes: "unplugged, peeled off", "removed them", "then unplug".
   const definite =
-    /^(?:unplug|disconnect|remove|unscrew|undo|lift|peel|desolder|take|pull|loosen|detach|pry|get|come|pop|heat|fall|warm|slide|melt|clean)$/.test(
+    /^(?:unplug|disconnect|remove|unscrew|undo|lift|peel|desolder|take|pull|loosen|detach|pry|get|come|pop|heat|reheat|fall|warm|slide|melt|clean)$/.test(
       verb,
     );
   if (definite && !(verb === "pull" && !particles.has("out") && !particles.has("off"))) {
@@ -140,7 +151,8 @@ export function resolveThings(
     )
       return null;
     const screws = pendingFor(state, index, "them", null) ?? pendingFor(state, index, "it", null);
-    if (screws !== null && fastenerVerb(verb, particles))
+    const along = / (?:along|together|complete) with /.test(clauseWords(state, clause));
+    if (screws !== null && !along && fastenerVerb(verb, particles))
       return [{ ...screws.np, count: screws.count, of: screws.holder }];
     // "I unplug and remove the panel": the object comes with the second verb.
     if (clause.after === 0 && clause.group!.form !== "past" && nextIsAnd(state, clause)) {
@@ -151,12 +163,22 @@ export function resolveThings(
     if (
       clause.group!.form === "past" &&
       !clause.group!.helped &&
-      clause.lead.includes("and") &&
+      (clause.lead.includes("and") || clause.before === 1) &&
       state.lastActionClause === index - 1 &&
       state.lastObjects.length > 0
     )
       // "The camera flex is unlatched and pulled out": the flex, and not the camera.
       return state.lastPlug && /^(?:pull|slide|draw|lift|take|withdraw|ease)$/.test(verb) ? [] : [...state.lastObjects];
+    // "There is one black tape, I remove also."
+    const just = state.mentions.at(-1);
+    if (
+      just !== undefined &&
+      just.clause === index - 1 &&
+      clause.before === 1 &&
+      workable(just.np) &&
+      !isFastener(just.np)
+    )
+      return [just.np];
     if (state.topic !== null && index - state.topicClause <= 3) return [state.topic];
     const np = referent(state, "it", index);
     return np === null ? null : [np];

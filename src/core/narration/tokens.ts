@@ -18,9 +18,11 @@ export interface Token {
   stop: Stop;
   /** Said with the 's of possession. */
   poss: boolean;
+  /** The full stop after it was written by somebody, and not put in by captions that put one anywhere. */
+  firm?: boolean;
 }
 
-const WORD = /[\p{L}\p{N}]+(?:['’./-][\p{L}\p{N}]+)*['’]?|[°º%"″”×½¼¾µ²]|[.,;:!?…]+|[-–—]+/gu;
+const WORD = /[\p{L}\p{N}]+(?:['’./·⋅-][\p{L}\p{N}]+)*['’]?|[°º%"″”×½¼¾µ²]|[.,;:!?…]+|[-–—]+/gu;
 
 const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   gonna: ["going", "to"],
@@ -75,7 +77,23 @@ export function tokenize(cues: readonly Cue[]): Token[] {
   cues.forEach((cue, index) => {
     for (const [piece] of cue.text.matchAll(WORD)) addPiece(tokens, piece, index, cue.at);
   });
-  return repaired(openPossessives(tokens));
+  return trusted(repaired(openPossessives(tokens)));
+}
+
+/** Words after which no sentence ends: a full stop there tells of captions that cut anywhere. */
+const HANGING = new Set(
+  "the a an of to and with for is are was my your its at by from as than or but very into onto about between".split(
+    " ",
+  ),
+);
+
+/** Full stops are to be trusted where hardly any stands after a word that cannot end a sentence. */
+function trusted(tokens: Token[]): Token[] {
+  const stops = tokens.filter((token) => token.stop >= 2);
+  const hanging = stops.filter((token) => HANGING.has(token.w)).length;
+  if (hanging > 1 && hanging * 80 > stops.length) return tokens;
+  for (const token of stops) if (!HANGING.has(token.w)) token.firm = true;
+  return tokens;
 }
 
 function addPiece(tokens: Token[], piece: string, cue: number, at: number | null): void {

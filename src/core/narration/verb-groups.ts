@@ -178,7 +178,12 @@ function groupAt(
     }
     if (infinitive && one.form !== "base") break;
     const participle =
-      one.form === "past" || one.base === "cut" || one.base === "put" || one.base === "set" || one.base === "split";
+      one.form === "past" ||
+      one.base === "cut" ||
+      (be && one.base === "hold" && one.form === "base") ||
+      one.base === "put" ||
+      one.base === "set" ||
+      one.base === "split";
     return {
       next: at + 1,
       group: {

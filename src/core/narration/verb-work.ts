@@ -9,6 +9,7 @@ import { completed, isFastener, isTool, nounText, objectText, workable } from ".
 import { perform, withoutObject } from "./perform.ts";
 import { senseOf } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State } from "./state.ts";
+import { openedPart } from "./targets.ts";
 import { fronted, resolveThings } from "./things.ts";
 
 const INTRANSITIVE =
@@ -102,6 +103,22 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
   }
   // "I take my opening tool and pop the clips": the work begins with taking it up.
   const taken = things[0];
+  if (
+    /^(?:take|grab|use|get)$/.test(group.base) &&
+    taken?.kind === "noun" &&
+    taken.np.classes.includes("suction") &&
+    state.tokens[clause.j]?.w === "and" &&
+    stand.work
+  ) {
+    state.suction = {
+      tool: taken.np,
+      target: openedPart(state) ?? state.topic ?? state.focus,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+    return;
+  }
   if (
     /^(?:take|grab|use|get|pick)$/.test(group.base) &&
     taken?.kind === "noun" &&

@@ -163,7 +163,6 @@ export const PARTS: Readonly<Record<string, readonly string[]>> = {
     "button board",
     "mute switch",
     "alert slider",
-    "button flex",
     "lock button",
     "trigger",
     "d-pad",
@@ -1175,6 +1174,13 @@ export const TELLING = [
 
 /** Words of judgement before a name; left out of it. */
 export const FILLING = [
+  "fifth",
+  "sixth",
+  "seventh",
+  "eighth",
+  "ninth",
+  "tenth",
+  "additional",
   "old",
   "older",
   "newer",
