@@ -1,5 +1,5 @@
 /** The frame: which record, which page, the drawing at the left, the line at the bottom. */
-import type { ReactNode } from "react";
+import { type ReactNode, useDeferredValue } from "react";
 import type { RecordHead } from "../server/api.ts";
 import { BenchProvider, useBench } from "./bench/bench.tsx";
 import { useAnswer } from "./data/use-answer.ts";
@@ -61,7 +61,9 @@ function OneRecord({ id, place }: { readonly id: string; readonly place: Place }
 
 /** Pages see the record with everything done so far, kept by the server already or not. */
 function OnTheBench({ children }: { readonly children: ReactNode }) {
-  return <BenchProvider kept={useKeep().kept.shown}>{children}</BenchProvider>;
+  // Typing goes before drawing: what is drawn may be a moment behind what is typed.
+  const shown = useDeferredValue(useKeep().kept.shown);
+  return <BenchProvider kept={shown}>{children}</BenchProvider>;
 }
 
 function Frame(props: { readonly page: Page; readonly place: Place; readonly heads: readonly RecordHead[] }) {

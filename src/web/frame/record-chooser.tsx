@@ -9,6 +9,7 @@ import { Picture } from "../face/picture.tsx";
 import { Link } from "../link.tsx";
 import { addressOf } from "../router.ts";
 import { AppearanceChoice } from "./appearance-choice.tsx";
+import { NewRecord } from "./new-record.tsx";
 
 const KINDS: Readonly<Record<RecordHead["kind"], string>> = {
   smartphone: "smartphone",
@@ -33,8 +34,7 @@ export function RecordChooser() {
         ) : null}
         {heads.kind === "here" && heads.value.length === 0 ? (
           <p>
-            Nothing is kept here yet. <code>unseam serve</code> with the examples, or an import through the interface,
-            brings the first record.
+            Nothing is kept here yet. Begin a record below, or start <code>unseam serve</code> with the examples.
           </p>
         ) : null}
         {heads.kind === "here" ? (
@@ -46,6 +46,7 @@ export function RecordChooser() {
             ))}
           </ul>
         ) : null}
+        {heads.kind === "here" ? <NewRecord heads={heads.value} /> : null}
       </main>
     </div>
   );

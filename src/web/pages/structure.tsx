@@ -6,7 +6,10 @@ import { Figure, Figures } from "../face/figure.tsx";
 import { PageHead, Section } from "../face/page-head.tsx";
 import { PartButton } from "../face/part-button.tsx";
 import { Picture } from "../face/picture.tsx";
+import { Segmented } from "../face/segmented.tsx";
 import { Table } from "../face/table.tsx";
+import { setSearch, usePlace } from "../router.ts";
+import { FillIn } from "../written/fill-in.tsx";
 
 const doubted = (one: Part | Joint): boolean => one.basis === "inferred" || one.basis === "sibling";
 const BASIS_WORDS: Readonly<Record<NonNullable<Part["basis"]>, string>> = {
@@ -19,7 +22,24 @@ const BASIS_WORDS: Readonly<Record<NonNullable<Part["basis"]>, string>> = {
 
 export function StructurePage() {
   const { record, part } = useBench();
-  return part === null ? <Whole record={record} /> : <OnePart record={record} part={part} />;
+  const { search } = usePlace();
+  const writing = search.get("table") === "fill-in";
+  return (
+    <>
+      <div className="fill-in-choice">
+        <Segmented
+          label="Read or fill in"
+          value={writing ? "fill-in" : "read"}
+          options={[
+            { value: "read", label: "read" },
+            { value: "fill-in", label: "fill in" },
+          ]}
+          onChange={(next) => setSearch({ table: next === "fill-in" ? "fill-in" : null })}
+        />
+      </div>
+      {writing ? <FillIn /> : part === null ? <Whole record={record} /> : <OnePart record={record} part={part} />}
+    </>
+  );
 }
 
 function nameOf(record: TeardownRecord, id: string): string {
