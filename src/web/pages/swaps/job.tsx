@@ -1,11 +1,11 @@
 /** A job that can be done: its figures, who may do it, the ledger, what it takes, what can go wrong. */
 import type { ReactNode } from "react";
-import type { Money } from "../../../core/record/index.ts";
+import type { Hazard, Money } from "../../../core/record/index.ts";
 import type { Swap } from "../../../core/service/swap/index.ts";
 import { ENOUGH } from "../../../core/service/swap/times.ts";
 import { spokenRange, spokenTime } from "../../../figures/index.ts";
 import { drawSpread } from "../../../figures/spread/spread.ts";
-import { RULES_FIRST } from "../../../paper/cautions.ts";
+import { cautionsFor, RULES_FIRST } from "../../../paper/cautions.ts";
 import type { WorkSheet } from "../../../paper/work-rows.ts";
 import { useBench } from "../../bench/bench.tsx";
 import { Caution, Remarks } from "../../face/caution.tsx";
@@ -15,6 +15,7 @@ import { PartButton } from "../../face/part-button.tsx";
 import { Picture } from "../../face/picture.tsx";
 import { Table } from "../../face/table.tsx";
 import { setSearch, usePlace } from "../../router.ts";
+import { CONDITION_WORDS } from "../../ways/words.ts";
 import { Ledger } from "./ledger.tsx";
 
 const money = (value: Money | null): string => (value === null ? "not known" : `${value.amount} ${value.currency}`);
@@ -26,28 +27,14 @@ export function Job(props: { readonly swap: Swap; readonly sheet: WorkSheet; rea
     <>
       <Headline swap={swap} />
       <div className="two">
-        <div>
-          {swap.risk.hazards.map((one) => (
-            <Caution key={`${one.joint} ${one.hazard}`} title={`Who may do it: ${one.hazard}, at ${one.joint}`}>
-              {one.who}
-            </Caution>
-          ))}
-          <p className="soft">{RULES_FIRST}</p>
-        </div>
-        <div>
-          {sheet.cautions.map((text) => (
-            <Caution key={text} title="Caution">
-              {text}
-            </Caution>
-          ))}
-        </div>
+        <Time swap={swap} />
+        <Cautions swap={swap} />
       </div>
+      <AtHand swap={swap} />
       <Section title="In, swap and back">
         {warmth}
         <Ledger sheet={sheet} />
       </Section>
-      <Time swap={swap} />
-      <AtHand swap={swap} />
       <WhatCanGoWrong swap={swap} />
       <Section title="What this rests on">
         <Remarks title="Assumed" lines={swap.assumptions} />
@@ -55,6 +42,53 @@ export function Job(props: { readonly swap: Swap; readonly sheet: WorkSheet; rea
       </Section>
     </>
   );
+}
+
+/** Who may do it stands first: hazards are gates, not prices. */
+function Cautions({ swap }: { readonly swap: Swap }) {
+  const { record } = useBench();
+  const at = useJointName();
+  return (
+    <div className="cautions">
+      {swap.risk.hazards.map((one) => (
+        <Caution key={`${one.joint} ${one.hazard}`} title={`${HAZARD_WORDS[one.hazard]} at ${at(one.joint)}`}>
+          {one.who}
+        </Caution>
+      ))}
+      {swap.intake.map(({ condition, changes }) => (
+        <Caution key={condition} title={`At intake: ${CONDITION_WORDS[condition]}`}>
+          {changes}
+        </Caution>
+      ))}
+      {cautionsFor(record, swap.wayIn).map(({ title, text }) => (
+        <Caution key={title} title={title}>
+          {text}
+        </Caution>
+      ))}
+      <p className="soft">{RULES_FIRST}</p>
+    </div>
+  );
+}
+
+const HAZARD_WORDS: Readonly<Record<Hazard, string>> = {
+  puncture: "A cell may be pierced",
+  short: "A short is possible",
+  burn: "Burns are possible",
+  fume: "Fumes rise",
+  shard: "Glass may splinter",
+};
+
+/** A joint by what it holds. */
+function useJointName(): (id: string) => string {
+  const { record } = useBench();
+  const base = record.parts.find((one) => one.base)?.id;
+  const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
+  return (id) => {
+    const joint = record.joints.find((one) => one.id === id);
+    if (joint === undefined) return id;
+    const held = joint.holds.filter((one) => one !== base);
+    return (held.length > 0 ? held : joint.holds).map(nameOf).join(" / ");
+  };
 }
 
 function Headline({ swap }: { readonly swap: Swap }) {
@@ -211,6 +245,7 @@ function AtHand({ swap }: { readonly swap: Swap }) {
 
 function WhatCanGoWrong({ swap }: { readonly swap: Swap }) {
   const { record, choose } = useBench();
+  const at = useJointName();
   const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
   return (
     <Section title="What can go wrong">
@@ -221,7 +256,7 @@ function WhatCanGoWrong({ swap }: { readonly swap: Swap }) {
         empty="Nothing on this way is known to damage anything."
         columns={[
           { head: "part", cell: (row) => <PartButton id={row.part} name={nameOf(row.part)} choose={choose} /> },
-          { head: "at", cell: (row) => `${row.joint}, ${row.action}` },
+          { head: "at", cell: (row) => `${at(row.joint)}, ${row.action}` },
           { head: "chance", number: true, cell: (row) => percent(row.chance) },
           { head: "90 %", number: true, cell: (row) => `${percent(row.low)} to ${percent(row.high)}` },
           {
@@ -240,8 +275,8 @@ function WhatCanGoWrong({ swap }: { readonly swap: Swap }) {
       />
       {swap.branches.map((branch) => (
         <p key={branch.joint}>
-          {branch.joint} fails in {percent(branch.chance)} of cases: {spokenTime(branch.seconds)} more then (in the time
-          and the price).
+          {at(branch.joint)} may fail: in {percent(branch.chance)} of cases {spokenTime(branch.seconds)} more are needed
+          (they are in the time and the price).
         </p>
       ))}
       <Front swap={swap} />
