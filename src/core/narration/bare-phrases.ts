@@ -49,6 +49,15 @@ export function gone(
         });
       return true;
     }
+    // "Screen plug, sensor plug, both off."
+    const pair = state.mentions
+      .filter((one) => index - one.clause <= 2 && isPlug(one.np))
+      .filter((one, nth, list) => list.findIndex((each) => nounText(each.np) === nounText(one.np)) === nth);
+    if (/ (?:both|all|them) /.test(clauseWords(state, clause)) && pair.length >= 2) {
+      for (const { np, at } of pair)
+        emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, at, count: countOf(np) });
+      return true;
+    }
     // "The speakers … all four out."
     const all = clause.elements.find((one) => one.kind === "pronoun" && one.count !== null && one.count > 1);
     const several = all === undefined ? null : referent(state, "them", index);
@@ -172,7 +181,7 @@ export function brought(
   if (thing === undefined) return false;
   // "So heat from behind".
   if (thing.np.text.toLowerCase() === "heat" && / (?:from|underneath|again|on) /.test(words) && where === null) {
-    const np = state.topic ?? state.focus;
+    const np = (state.topic?.classes.includes("part") ? state.topic : null) ?? state.focus ?? state.topic;
     if (np !== null) emit(state, clause, index, { action: "heat", object: nounText(np), np });
     return np !== null;
   }

@@ -37,7 +37,10 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
   )
     return false;
   const words = clauseWords(state, clause);
-  const same = SAME.test(words) && !/ (?:same as|as in|like|than) /.test(words);
+  const same =
+    (SAME.test(words) ||
+      / (?:on|for|with|at) (?:\w+ ){1,3}(?:the )?same (?:thing |again |way |story )?$/.test(words)) &&
+    !/ (?:same as|as in|like|than) /.test(words);
   const also =
     !same && clause.group === null && / (?:as well|too|likewise|ditto) $/.test(words) && args.phrases.length === 0;
   if (!same && !also) return false;
@@ -61,6 +64,7 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
       tool: one.tool === undefined ? null : simplePhrase(one.tool, ["tool"]),
       text: clauseText(state, clause),
       fresh: true,
+      tentative: one.action === "lift",
     });
   return true;
 }

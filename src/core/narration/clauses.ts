@@ -254,7 +254,7 @@ function boundary(
   if (stop === 1) return commaCuts(elements, tokens, k, current) ? 0 : -1;
   if (
     one.kind === "pronoun" &&
-    subjectHere(elements, k) &&
+    subjectHere(elements, tokens, k) &&
     current.some((el) => el.kind === "group" || el.kind === "noun" || el.kind === "quantity")
   ) {
     const relative = before.kind === "word" && (CONJUNCTIONS.has(before.w) || OPENERS.has(before.w));
@@ -362,13 +362,14 @@ function subjectTail(current: readonly Element[], tokens: readonly Token[]): num
 }
 
 /** A pronoun that is the subject of what follows. */
-function subjectHere(elements: readonly Element[], k: number): boolean {
+function subjectHere(elements: readonly Element[], tokens: readonly Token[], k: number): boolean {
   const one = elements[k]!;
   if (one.kind !== "pronoun") return false;
   if (/^(?:i|we|you|he|she|they)$/.test(one.w)) return true;
   if (!/^(?:it|that|this|these|those|everything)$/.test(one.w)) return false;
   for (let at = k + 1; at < k + 3; at += 1) {
     const next = elements[at];
+    if (tokens[elements[at - 1]!.j - 1]!.stop > 1 && tokens[elements[at - 1]!.j - 1]!.firm === true) return false;
     if (next?.kind === "group")
       return next.helped || next.form === "s" || next.form === "past" || /^(?:be|have)$/.test(next.base);
     if (next?.kind !== "word" || !(ADVERBS.has(next.w) || MODALS.has(next.w))) return false;

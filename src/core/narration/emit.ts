@@ -25,7 +25,9 @@ export interface Work {
 
 export function emit(state: State, clause: Clause, index: number, work: Work): Working {
   const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
-  const count = work.count ?? undefined;
+  // "One tape": an article, and no count of parts.
+  const one = work.count === 1 && work.action !== "unscrew" && work.np?.classes.includes("fastener") !== true;
+  const count = one ? undefined : (work.count ?? undefined);
   if (work.action === "lift" || work.action === "shift") impliedScrews(state, clause, index, work);
   if (work.action === "lift" && /^(?:back-cover|display)$/.test(work.np?.role ?? "")) opened(state, work.object);
   const screws = state.entries.at(-1);

@@ -33,7 +33,7 @@ export function pendingFor(state: State, index: number, w: string, count: number
 
 export const fastenerVerb = (verb: string, particles: ReadonlySet<string>) =>
   /^(?:unscrew|undo|remove|loosen|unfasten|unbolt|extract)$/.test(verb) ||
-  (/^(?:take|get|come|go|pull|lift|zip|spin|back|turn|wind|drop|bring|pop|whip|twist)$/.test(verb) &&
+  (/^(?:screw|take|get|come|go|pull|lift|zip|spin|back|turn|wind|drop|bring|pop|whip|twist)$/.test(verb) &&
     [...particles].some((one) => /^(?:out|off|away|loose|free|undone)$/.test(one)));
 
 export function unscrew(
@@ -150,7 +150,7 @@ export function noteScrews(
   np: NounPhrase,
   nouns: readonly (Thing & { kind: "noun" })[],
 ): void {
-  if (np.count === null && (np.det === "a" || np.det === "another") && !np.plural) {
+  if (np.count === null && /^(?:a|an|another)$/.test(np.det ?? "") && !np.plural) {
     noteScrews(state, clause, args, index, { ...np, count: 1 }, nouns);
     return;
   }
@@ -216,18 +216,25 @@ export function noteScrews(
     np.of ??
     (onEach ? null : where) ??
     (state.place !== null && state.place.clause === index - 1 && clause.before === 1 ? state.place.np : null);
+  // "Logic board. Dock flex off, button flex off, four screws": those of the board.
+  const cleared =
+    state.topic?.classes.includes("part") === true &&
+    index - state.topicClause <= 8 &&
+    state.lastPlug &&
+    state.entries.slice(-8).filter((one) => one.action === "unplug" && one.clause > state.topicClause).length >= 2;
   // What was just worked on, or what was named since.
   const worked =
     state.lastActionClause > state.topicClause &&
     index - state.lastActionClause <= 2 &&
     state.lastAction !== "lift" &&
-    state.lastAction !== "unscrew"
+    state.lastAction !== "unscrew" &&
+    !cleared
       ? (state.lastObjects.at(-1) ?? null)
       : null;
   const topic =
     worked !== null && !worked.classes.includes("side") && !worked.classes.includes("glue")
       ? worked
-      : state.topic !== null && index - state.topicClause <= 6
+      : state.topic !== null && index - state.topicClause <= (cleared ? 8 : 6)
         ? state.topic
         : null;
   const holder = held ?? subject ?? (np.owner === null ? (spoken ?? topic) : null);

@@ -244,6 +244,18 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     : be && args.subjects.some((one) => one.kind === "noun")
       ? named.filter((one) => args.subjects.includes(one))
       : named;
+  // "Cables under a shield, three screws": what lies over the plugs is screwed on.
+  const lid = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:under|underneath|beneath|behind|below)$/.test(prep) &&
+      thing.kind === "noun" &&
+      /^(?:bracket|shield)$/.test(thing.np.role ?? ""),
+  )?.thing;
+  if (lid?.kind === "noun" && (clause.group === null || be) && all.some((one) => isPlug(one.np))) {
+    state.topic = completed(state, lid.np);
+    state.topicClause = index;
+    mention(state, state.topic, index, true);
+  }
   const about = args.phrases.find(({ prep }) => prep === "for")?.thing;
   if (clause.group === null && clause.lead.includes("for") && about?.kind === "noun" && workable(about.np)) {
     state.topic = completed(state, about.np);
@@ -325,6 +337,7 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       (one) =>
         !one.np.classes.includes("side") &&
         !one.np.classes.includes("device") &&
+        !(one.np.classes.includes("tab") && state.topic?.classes.includes("part") && index - state.topicClause <= 2) &&
         !one.np.unknown &&
         !(isPlug(one.np) && one.np.owner === null),
     ) ?? parts.find((one) => one.np.unknown && clause.group === null);

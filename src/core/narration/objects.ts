@@ -33,7 +33,7 @@ export function referent(
     if (weak !== null && weak.clause - one.clause > 2) break;
     if (one.np.classes[0] === "side" && /^(?:corner|edge|end|side|seam)$/.test(one.np.head)) continue;
     if (!fits(one.np) || one.np.earlier || isFastener(one.np)) continue;
-    if (plural && !one.np.plural) continue;
+    if (plural && (!one.np.plural || one.np.classes[0] === "side")) continue;
     if (one.strong && (plural || !one.np.plural || one.np.count === 1)) return one.np;
     weak ??= { np: one.np, clause: one.clause };
   }

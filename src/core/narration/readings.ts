@@ -99,9 +99,9 @@ function spread(state: State, clause: Clause, args: Arguments, index: number, st
       const quantity = order[nth]!;
       const object = objectOf(state, clause, args, index, quantity, i, stand);
       if (object === null) return;
-      const known = state.entries.find(
-        (one) => one.clause === index && one.action === "measure" && one.value === value,
-      );
+      const known = state.entries
+        .slice(-8)
+        .find((one) => one.clause === index && one.action === "measure" && one.value === value);
       if (known !== undefined) {
         known.quantity = quantity;
         return;
@@ -430,7 +430,11 @@ function countAnswered(
   state.entries.push({
     at: state.tokens[clause.i]!.at,
     action: "measure",
-    object: has ? "screws on the earlier device" : "screws",
+    object: has
+      ? "screws on the earlier device"
+      : headed
+        ? nounText((clause.elements[told] as { np: NounPhrase }).np).replace(/^total /i, "")
+        : "screws",
     np: null,
     quantity: "count",
     value,

@@ -313,7 +313,11 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
     }
     const mixed = mixedFasteners(elements, tokens, k);
     if (mixed !== null && one.kind === "noun") {
-      const held = holding([{ ...one, j: mixed.j, np: mixed.np }, ...elements.slice(mixed.last + 1)], [...tokens], 0);
+      const held = holding(
+        [{ ...one, j: mixed.j, np: mixed.np }, ...elements.slice(mixed.last + 1, mixed.last + 10)],
+        tokens,
+        0,
+      );
       out.push({
         kind: "noun",
         i: one.i,
@@ -321,6 +325,22 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
         np: held === null ? mixed.np : { ...mixed.np, of: held.np },
       });
       k = mixed.last + (held?.last ?? 0);
+      continue;
+    }
+    // "… the camera flex, two of those".
+    const [several, of, those] = [elements[k + 1], elements[k + 2], elements[k + 3]];
+    if (
+      one.kind === "noun" &&
+      one.np.count === null &&
+      several?.kind === "number" &&
+      of?.kind === "word" &&
+      of.w === "of" &&
+      those?.kind === "pronoun" &&
+      /^(?:those|these|them)$/.test(those.w) &&
+      tokens[one.j - 1]!.stop <= 1
+    ) {
+      out.push({ kind: "noun", i: one.i, j: those.j, np: { ...one.np, count: several.value, plural: true } });
+      k += 3;
       continue;
     }
     const link = elements[k + 1];
