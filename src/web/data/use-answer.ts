@@ -21,7 +21,10 @@ export function useAnswer<T>(address: string | null): Loading<T> & { readonly ag
   const [held, hold] = useState<{ address: string | null; loading: Loading<T> }>({ address: null, loading: WAITING });
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new round asks the same once more
   useEffect(() => {
-    if (address === null || kept.has(address)) return;
+    if (address === null) return;
+    // Another asker may have had the answer since this one was drawn, and `forget` may drop it before the next drawing.
+    const known = kept.get(address) as Loading<T> | undefined;
+    if (known !== undefined) return hold({ address, loading: known });
     const stop = new AbortController();
     ask<T>(address, { signal: stop.signal })
       .then((value): Loading<T> => ({ kind: "here", value }))

@@ -1,9 +1,11 @@
 /** The pages of a record, in the order of the bench. A page is one entry here: id, label, component. */
 import type { ComponentType } from "react";
-import { FiguresPage } from "./figures.tsx";
+import { FiguresPage } from "./figures/figures-page.tsx";
 import { LawPage } from "./law.tsx";
+import { ShelfPage } from "./shelf/shelf.tsx";
 import { StructurePage } from "./structure.tsx";
 import { SwapsPage } from "./swaps/swaps.tsx";
+import { WarmthPage } from "./warmth/warmth.tsx";
 import { WaysInPage } from "./ways-in.tsx";
 
 export interface Page {
@@ -16,7 +18,9 @@ export interface Page {
 export const PAGES: readonly Page[] = [
   { id: "structure", label: "Structure", component: StructurePage },
   { id: "ways-in", label: "Ways in", component: WaysInPage },
+  { id: "warmth", label: "Warmth", component: WarmthPage },
   { id: "figures", label: "Figures", component: FiguresPage },
   { id: "law", label: "Law", component: LawPage },
   { id: "swaps", label: "Swaps", component: SwapsPage },
+  { id: "shelf", label: "Shelf", component: ShelfPage },
 ];
