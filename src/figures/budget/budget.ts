@@ -11,6 +11,8 @@ export interface BudgetOptions {
   readonly width: number;
   readonly quantity: string;
   readonly chosen?: string;
+  /** What is left over and whether it closes stands beside the picture: not said in it again. */
+  readonly quiet?: boolean;
 }
 
 const SIZE = 11;
@@ -19,7 +21,7 @@ const TOP = 18;
 /** Pieces narrower than this, px, are drawn as one block of small ones. */
 const LEAST = 4;
 
-export function drawBudget(budget: BudgetPicture, { width, quantity, chosen }: BudgetOptions): Scene {
+export function drawBudget(budget: BudgetPicture, { width, quantity, chosen, quiet = false }: BudgetOptions): Scene {
   const { unit, whole, pieces, residual } = budget;
   const sum = pieces.reduce((total, one) => total + one.value, 0);
   const most = Math.max(whole?.value ?? 0, sum, 1e-9);
@@ -44,11 +46,11 @@ export function drawBudget(budget: BudgetPicture, { width, quantity, chosen }: B
   }
   return {
     width,
-    height: under + (width < 480 ? 134 : 120),
+    height: under + (width < 480 && !quiet ? 134 : 120),
     title: `${quantity} budget of ${whole.name}: ${words}; ${residual.words}`,
     shapes: [
       ...shapes,
-      ...residualBand(budget, residual, { from: x(sum), under, left, right, scale: (right - left) / most }),
+      ...residualBand(budget, residual, { from: x(sum), under, left, right, scale: (right - left) / most, quiet }),
       caption,
     ],
   };
@@ -116,9 +118,9 @@ function laidOut(
 function residualBand(
   { unit, closes }: BudgetPicture,
   { value, U, words }: NonNullable<BudgetPicture["residual"]>,
-  place: { from: number; under: number; left: number; right: number; scale: number },
+  place: { from: number; under: number; left: number; right: number; scale: number; quiet: boolean },
 ): Shape[] {
-  const { from, under, left, right, scale } = place;
+  const { from, under, left, right, scale, quiet } = place;
   const [low, high] = [Math.min(0, value - U), Math.max(0, value + U)];
   const span = Math.max((high - low) * 1.25, 1e-9);
   const step = niceStep(span, Math.max(2, Math.floor((right - left) / 110)));
@@ -165,10 +167,15 @@ function residualBand(
       }),
     );
   }
-  const said = `${words}: ${verdict} (drawn ${larger} times larger)`;
+  const said = quiet
+    ? `what is left over, drawn ${larger} times larger`
+    : `${words}: ${verdict} (drawn ${larger} times larger)`;
   shapes.push(
     ...wrapText(said, right - left, SIZE + 1, 2).map((one, i) =>
-      text(left, bottom + 36 + i * 15, one, { size: SIZE + 1 }),
+      text(left, bottom + 36 + i * 15, one, {
+        size: quiet ? SIZE : SIZE + 1,
+        ...(quiet ? { tone: "soft" as const } : {}),
+      }),
     ),
   );
   return shapes;

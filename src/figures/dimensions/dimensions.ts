@@ -107,7 +107,7 @@ export function drawDimensions(
   });
   const last = tops.at(-1) === undefined ? bottom : tops.at(-1)! + labels.at(-1)!.lines.length * ROW;
   const foot = Math.max(bottom + 16, last + 4);
-  shapes.push(...footWords(foot + 14, width, { stretch, start, end, residual: budget.residual?.words ?? null }));
+  shapes.push(...footWords(foot + 14, width, { stretch, start, end }));
   return {
     width,
     height: foot + 36,
@@ -190,11 +190,10 @@ function upDimension(x: number, top: number, bottom: number, words: string): Sha
 function footWords(
   y: number,
   width: number,
-  { stretch, start, end, residual }: { stretch: number; start: number; end: number; residual: string | null },
+  { stretch, start, end }: { stretch: number; start: number; end: number },
 ): Shape[] {
   const drawn = `${Number((end - start).toFixed(1))} mm long; thickness drawn ${stretch} times larger; back face on top`;
-  const lines = [...(residual === null ? [] : [residual]), drawn];
-  return wrapText(lines.join(" · "), width - 4, SIZE, 2).map((words, i) =>
+  return wrapText(drawn, width - 4, SIZE, 2).map((words, i) =>
     text(2, y + i * ROW, words, { size: SIZE, tone: "soft" }),
   );
 }

@@ -8,7 +8,8 @@ import {
   type RecordComparison,
   waysBeside,
 } from "../../../core/measure/index.ts";
-import type { TeardownRecord } from "../../../core/record/index.ts";
+import type { QuantityName, TeardownRecord } from "../../../core/record/index.ts";
+import { baseUnit, QUANTITY_DIMENSIONS } from "../../../core/units/index.ts";
 import { drawWaterfall, spokenTime } from "../../../figures/index.ts";
 import type { RecordHead } from "../../../server/api.ts";
 import { useBench } from "../../bench/bench.tsx";
@@ -185,7 +186,7 @@ interface DeviceRow {
 function DeviceTable({ comparison }: { readonly comparison: RecordComparison }) {
   const { device, battery } = comparison;
   const rows: DeviceRow[] = Object.entries(device).flatMap(([what, one]) =>
-    what === "energy" ? [] : [{ what, a: round(one.a), b: round(one.b), difference: told(one) }],
+    what === "energy" ? [] : [{ what, a: sized(one.a, what), b: sized(one.b, what), difference: told(one) }],
   );
   for (const [what, key, unit] of [
     ["energy", "energyWh", "Wh"],
@@ -193,13 +194,13 @@ function DeviceTable({ comparison }: { readonly comparison: RecordComparison }) 
     ["energy per volume", "whPerL", "Wh/L"],
   ] as const) {
     const { a, b, difference } = battery[key];
-    const number = (x: number | null) => (x === null ? "not known" : fixed(x, -1));
+    const number = (x: number | null) => (x === null ? "not known" : `${fixed(x, -1).replace("-", "−")} ${unit}`);
     if (a !== null || b !== null)
       rows.push({
         what,
         a: number(a),
         b: number(b),
-        difference: difference === null ? "not known" : `${number(difference).replace("-", "−")} ${unit}`,
+        difference: number(difference),
       });
   }
   return (
@@ -220,7 +221,8 @@ function DeviceTable({ comparison }: { readonly comparison: RecordComparison }) 
   );
 }
 
-const round = (value: number): string => String(Number(value.toPrecision(5)));
+const sized = (value: number, quantity: string): string =>
+  `${Number(value.toPrecision(5))} ${baseUnit(QUANTITY_DIMENSIONS[quantity as QuantityName])}`;
 const told = (one: Difference): string => `${one.text.replace("-", "−")}${one.told ? "" : " (cannot be told)"}`;
 
 /** Planned only when asked for: it takes seconds. */

@@ -15,6 +15,7 @@ import { Section } from "../../face/page-head.tsx";
 import { PartButton } from "../../face/part-button.tsx";
 import { Picture } from "../../face/picture.tsx";
 import { Table } from "../../face/table.tsx";
+import { setSearch, usePlace } from "../../router.ts";
 import { closureWords, intervalWords, nameIn } from "./figure-words.ts";
 import { Opening } from "./opening.tsx";
 
@@ -45,6 +46,7 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
           ))}
         <CellFigures figures={figures} />
       </FigureRow>
+      <Carriage figures={figures} />
       <Section title="Mass">
         <p className="sentence">
           {closureWords(mass, "g")} {missing(mass, nameOf)}
@@ -52,7 +54,7 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
         {mass.lines.length === 0 ? null : (
           <Picture
             most={860}
-            draw={(width) => drawBudget(massPicture(record, mass), { width, quantity: "Mass", ...chosen })}
+            draw={(width) => drawBudget(massPicture(record, mass), { width, quantity: "Mass", quiet: true, ...chosen })}
           />
         )}
         <Opening title={`What the sum is made of (${mass.lines.length})`}>
@@ -64,10 +66,7 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
           <p className="soft">No place with a stack has been named in the record, so nothing is added up.</p>
         </Section>
       ) : null}
-      {thickness.map((one) => (
-        <Stack key={one.name} stack={one} />
-      ))}
-      <Carriage figures={figures} />
+      {thickness.length === 0 ? null : <Thickness stacks={thickness} />}
       <Remarks
         title="Assumed and remarked"
         lines={[...warnings, ...mass.warnings, ...battery.warnings, ...battery.assumptions]}
@@ -79,12 +78,37 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
 const missing = (budget: Budget, nameOf: (id: string) => string): string =>
   budget.missing.length === 0 ? "" : `In no reading: ${budget.missing.map(nameOf).join(", ")}.`;
 
+/** One named place at a time. */
+function Thickness({ stacks }: { readonly stacks: readonly ThicknessBudget[] }) {
+  const { search } = usePlace();
+  const stack = stacks.find((one) => one.name === search.get("place")) ?? stacks[0]!;
+  return (
+    <Section title="Thickness">
+      {stacks.length === 1 ? null : (
+        <div className="row">
+          <label>
+            <span className="soft">at </span>
+            <select value={stack.name} onChange={(event) => setSearch({ place: event.target.value })}>
+              {stacks.map((one) => (
+                <option key={one.name} value={one.name}>
+                  {one.name}
+                </option>
+              ))}
+            </select>
+          </label>
+        </div>
+      )}
+      <Stack key={stack.name} stack={stack} />
+    </Section>
+  );
+}
+
 function Stack({ stack }: { readonly stack: ThicknessBudget }) {
   const { record, part } = useBench();
   const chosen = part === null ? {} : { chosen: part.id };
   const { tolerance } = stack;
   return (
-    <Section title={`Thickness ${stack.name}`}>
+    <>
       <Picture most={860} draw={(width) => drawDimensions(record, stack, { width, ...chosen }) ?? nothing(width)} />
       <p className="sentence">
         {closureWords(stack, "mm")} {missing(stack, nameIn(record))}
@@ -92,7 +116,9 @@ function Stack({ stack }: { readonly stack: ThicknessBudget }) {
       {stack.whole === null ? null : (
         <Picture
           most={860}
-          draw={(width) => drawBudget(thicknessPicture(record, stack), { width, quantity: "Thickness", ...chosen })}
+          draw={(width) =>
+            drawBudget(thicknessPicture(record, stack), { width, quantity: "Thickness", quiet: true, ...chosen })
+          }
         />
       )}
       <Opening title={`What the sum is made of (${stack.lines.length})`}>
@@ -109,7 +135,7 @@ function Stack({ stack }: { readonly stack: ThicknessBudget }) {
         </Opening>
       )}
       <Remarks title="Remarked" lines={stack.warnings} />
-    </Section>
+    </>
   );
 }
 
