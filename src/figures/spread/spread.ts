@@ -4,7 +4,7 @@
  */
 import { spokenTime, timeStep } from "../axis.ts";
 import { circle, line, polyline, type Scene, type Shape, text } from "../scene.ts";
-import { textWidth } from "../text-width.ts";
+import { fitText, textWidth } from "../text-width.ts";
 
 export interface SpreadInput {
   /** Shares from 0 to 1, rising, and the seconds within which so many jobs stay. */
@@ -24,7 +24,7 @@ const LEFT = 46;
 
 export function drawSpread({ share, seconds, p50, p90, standard }: SpreadInput, width: number): Scene {
   const longest = Math.max(p90, standard ?? 0, ...seconds);
-  const step = timeStep(longest, Math.max(3, Math.floor((width - LEFT) / 90)));
+  const step = timeStep(longest, Math.max(4, Math.floor((width - LEFT) / 90)));
   const end = Math.max(step, Math.ceil(longest / step - 1e-9) * step);
   const right = width - 26;
   const floor = HEIGHT - BOTTOM;
@@ -34,7 +34,11 @@ export function drawSpread({ share, seconds, p50, p90, standard }: SpreadInput, 
   for (let at = 0; at <= end + step * 1e-6; at += step)
     shapes.push(
       line(x(at), TOP, x(at), floor, { stroke: "hair" }),
-      text(x(at), floor + 15, spokenTime(Math.round(at)), { anchor: "middle", size: 11, tone: "soft" }),
+      text(at + step > end + step / 2 ? right + 22 : x(at), floor + 15, spokenTime(Math.round(at)), {
+        anchor: at + step > end + step / 2 ? "end" : "middle",
+        size: 11,
+        tone: "soft",
+      }),
     );
   for (const part of [0, 0.25, 0.5, 0.75, 1])
     shapes.push(
@@ -64,8 +68,9 @@ export function drawSpread({ share, seconds, p50, p90, standard }: SpreadInput, 
       }),
     );
   }
-  const rule = standard === undefined ? "" : "; chain line: the planner's standard times";
-  shapes.push(text(LEFT, HEIGHT - 6, `hands-on time, share of jobs done by then${rule}`, { size: 11, tone: "soft" }));
+  const rule = standard === undefined ? "" : "; chain line: standard times";
+  const caption = `share of jobs done by then, hands on${rule}`;
+  shapes.push(text(LEFT, HEIGHT - 6, fitText(caption, width - LEFT, 11), { size: 11, tone: "soft" }));
   return {
     width,
     height: HEIGHT,

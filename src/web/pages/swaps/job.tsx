@@ -26,10 +26,8 @@ export function Job(props: { readonly swap: Swap; readonly sheet: WorkSheet; rea
   return (
     <>
       <Headline swap={swap} />
-      <div className="two">
-        <Time swap={swap} />
-        <Cautions swap={swap} />
-      </div>
+      <Time swap={swap} />
+      <Cautions swap={swap} />
       <AtHand swap={swap} />
       <Section title="In, swap and back">
         {warmth}
@@ -49,7 +47,7 @@ function Cautions({ swap }: { readonly swap: Swap }) {
   const { record } = useBench();
   const at = useJointName();
   return (
-    <div className="cautions">
+    <div className="caution-columns">
       {swap.risk.hazards.map((one) => (
         <Caution key={`${one.joint} ${one.hazard}`} title={`${HAZARD_WORDS[one.hazard]} at ${at(one.joint)}`}>
           {one.who}
@@ -174,19 +172,28 @@ function Time({ swap }: { readonly swap: Swap }) {
         }
       />
       {swap.settings.times !== "own" ? null : (
-        <Table
-          caption="This bench's own times"
-          rows={swap.ownTimes}
-          rowKey={(row) => row.action}
-          empty="The log has no timed work: times of common practice serve."
-          columns={[
-            { head: "our own times of", cell: (row) => row.action },
-            { head: "observations", number: true, cell: (row) => row.n },
-            { head: "of the standard", unit: "×", number: true, cell: (row) => row.ratio.toFixed(2) },
-            { head: "nine in ten", unit: "×", number: true, cell: (row) => row.p90.toFixed(2) },
-            { head: "serve", cell: (row) => (row.n >= ENOUGH ? "yes" : `no, from ${ENOUGH} on`) },
-          ]}
-        />
+        <details className="remarks">
+          <summary>
+            this bench's own times{" "}
+            <span className="soft">
+              ({swap.ownTimes.filter(({ n }) => n >= ENOUGH).length} of {swap.ownTimes.length} kinds of work known well
+              enough)
+            </span>
+          </summary>
+          <Table
+            caption="This bench's own times"
+            rows={swap.ownTimes}
+            rowKey={(row) => row.action}
+            empty="The log has no timed work: times of common practice serve."
+            columns={[
+              { head: "work", cell: (row) => row.action },
+              { head: "observations", number: true, cell: (row) => row.n },
+              { head: "of the standard", unit: "×", number: true, cell: (row) => row.ratio.toFixed(2) },
+              { head: "nine in ten", unit: "×", number: true, cell: (row) => row.p90.toFixed(2) },
+              { head: "used", cell: (row) => (row.n >= ENOUGH ? "yes" : `no, from ${ENOUGH} on`) },
+            ]}
+          />
+        </details>
       )}
     </Section>
   );
