@@ -29,6 +29,11 @@ export function conformance(
   if (lower !== undefined && upper !== undefined && !(lower < upper)) {
     throw new InputError({ path: "lower", found: String(lower), expected: `a limit below upper (${upper})` });
   }
+  if (u === 0) {
+    // Known exactly: a value on its limit lies within it.
+    const [below, above] = [lower !== undefined && y < lower ? 1 : 0, upper !== undefined && y > upper ? 1 : 0];
+    return { probability: 1 - below - above, risk: below + above, below, above };
+  }
   const below = lower === undefined ? 0 : probabilityBelow(lower, y, u, dof);
   // The upper tail is taken by symmetry, so that small risks keep their digits.
   const above = upper === undefined ? 0 : probabilityBelow(-upper, -y, u, dof);
