@@ -34,6 +34,8 @@ export interface CommitResult {
 interface Core {
   readonly set: Int32Array;
   readonly value: number;
+  /** The same with all that is added in it. */
+  readonly least: number;
   readonly key: string;
 }
 
@@ -43,12 +45,18 @@ interface Node {
   readonly core: Core | null;
   /** Bound without the landmark cut: it may be carried down with the base costs of what is added. */
   readonly firm: number;
-  readonly bound: number;
+  /** Bound on every larger set by an order in which all else is free; Infinity: none is worth while. */
+  free: number;
+  bound: number;
 }
 
 /** Width of the beam that looks for a first order, once the proof has not come within so many labels. */
 const BEAM = 8;
 const LABELS_BEFORE_BEAM = 400;
+/** An order in which all else is free may take so many labels: it is only a bound. */
+const LABELS_OF_FREE = 4000;
+/** Where few sets have to be looked at it does not pay for those that cannot be done by themselves. */
+const NODES_BEFORE_FREE = 2;
 
 export class CommitSearch {
   private readonly model: Model;
@@ -68,8 +76,11 @@ export class CommitSearch {
   private readonly heap = new Heap();
   private nodes: (Node | null)[] = [];
   private cost: number;
+  /** Nothing costs less: found, the search is over. */
+  private readonly floor: number;
   private moves: readonly Move[] = [];
   private halted = false;
+  private popped = 0;
   private found = false;
   private openBound = 0;
 
@@ -77,9 +88,11 @@ export class CommitSearch {
     model: Model,
     relaxed: boolean,
     cutoff: number,
+    floor: number,
     stop: () => boolean,
     report: (best: number, bound: number) => void,
   ) {
+    this.floor = floor;
     this.model = model;
     this.stop = stop;
     this.report = report;
@@ -123,20 +136,32 @@ export class CommitSearch {
       if (this.stop()) return this.result(bound, false);
       const at = this.heap.pop();
       const node = this.nodes[at]!;
+      this.popped += 1;
       this.nodes[at] = null;
       if (!this.closes(node.set)) {
+        if (node.free === 0 && this.popped > NODES_BEFORE_FREE && this.isEnough(node)) continue;
+        if (node.free > node.bound) {
+          node.bound = node.free;
+          this.nodes[at] = node;
+          this.heap.push(at, node.bound, 0);
+          continue;
+        }
+        this.closes(node.set);
         this.branch(node);
         if (this.halted) return this.result(bound, false);
         continue;
       }
-      this.extend(node);
-      if (this.halted) return this.result(bound, false);
       const answer = this.bestOrder(node.set);
       if (answer.cost < this.cost) {
         this.cost = answer.cost;
         this.moves = answer.moves;
         this.found = true;
+        if (this.cost <= this.floor) return this.result(this.cost, true);
       }
+      if (answer.finished && this.isEnough(node)) continue;
+      this.closes(node.set);
+      this.extend(node);
+      if (this.halted) return this.result(bound, false);
       if (answer.finished) this.help(node);
       if (!answer.finished || this.halted) {
         const open = this.halted ? bound : Math.max(bound, answer.bound);
@@ -144,6 +169,15 @@ export class CommitSearch {
       }
     }
     return this.result(this.cost, true);
+  }
+
+  /** Whether no larger set can be under the best cost; raises the bound that larger sets inherit. */
+  private isEnough(node: Node): boolean {
+    const { model } = this;
+    if (model.closers || (!model.counted && (node.core !== null || model.helpers.length === 0))) return false;
+    const granted = this.order.bestWithin(node.set, this.cost, LABELS_OF_FREE);
+    node.free = Math.max(node.free, granted.finished && granted.cost < Infinity ? granted.cost : granted.bound);
+    return node.free >= this.cost;
   }
 
   private bestOrder(set: Int32Array): OrderResult {
@@ -172,6 +206,7 @@ export class CommitSearch {
     let steps = 0;
     let carried = parent?.firm ?? 0;
     let floor = core?.value ?? 0;
+    let free = parent?.free ?? 0;
     for (let i = 0; i < model.n; i += 1) {
       const is = Bits.has(set, i);
       inside[i] = is ? 1 : 0;
@@ -179,24 +214,28 @@ export class CommitSearch {
       base += model.base[i]!;
       risk += model.risk[i]!;
       steps += model.baseSteps[i]!;
-      if (parent !== null && !Bits.has(parent.set, i)) carried += model.base[i]!;
+      if (parent !== null && !Bits.has(parent.set, i)) {
+        carried += model.base[i]!;
+        if (this.relaxed || model.helpers.length === 0) free += model.base[i]! - model.baseSteps[i]! * model.wStep;
+      }
       if (core !== null && !Bits.has(core.set, i)) floor += model.base[i]!;
     }
+    free = Math.max(free, core?.least ?? 0);
     carried = Math.max(carried, floor);
     if (model.rivals.some((list) => list.filter((i) => inside[i] === 1).length > 1)) return;
     const { capRisk, capSteps } = model.objective;
-    if (carried >= this.cost || (capRisk !== undefined && risk > capRisk)) return;
+    if (Math.max(carried, free) >= this.cost || (capRisk !== undefined && risk > capRisk)) return;
     const own = base + this.setUps.setUps(this.start, inside, true);
     if (own >= this.cost || (capSteps !== undefined && steps + this.setUps.steps > capSteps)) return;
     const firm = Math.max(carried, own + this.setUps.entries(this.start, inside, true, this.setUps.events));
     if (firm >= this.cost) return;
-    let bound = Math.max(firm, parent?.bound ?? 0);
+    let bound = Math.max(firm, free, parent?.bound ?? 0);
     if (!this.closes(set)) {
       for (let i = 0; i < model.n; i += 1) inside[i] = Bits.has(set, i) ? 1 : 0;
       bound = Math.max(bound, firm + this.cut.bound(inside, this.halts));
     }
     if (bound >= this.cost) return;
-    this.nodes.push({ set, core, firm, bound });
+    this.nodes.push({ set, core, firm, free, bound });
     this.heap.push(this.nodes.length - 1, bound, base);
   }
 
@@ -296,14 +335,15 @@ export class CommitSearch {
     if (node.core !== null || model.helpers.length === 0) return;
     const key = Bits.key(node.set);
     if (model.closers) {
-      this.addHelpers(node, { set: node.set, value: 0, key });
+      this.addHelpers(node, { set: node.set, value: 0, least: 0, key });
       return;
     }
     if (this.relaxed || !this.canBeHelped(node.set)) return;
     this.lenient ??= new OrderSearch(model, true, this.stop);
     const granted = this.lenient.best(node.set, this.cost, 0);
     if (!granted.finished) this.halted = true;
-    else if (granted.cost < this.cost) this.addHelpers(node, { set: node.set, value: granted.cost, key });
+    else if (granted.cost < this.cost)
+      this.addHelpers(node, { set: node.set, value: granted.cost, least: node.free, key });
   }
 
   private canBeHelped(set: Int32Array): boolean {

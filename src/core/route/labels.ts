@@ -24,6 +24,8 @@ export class Labels {
   plain: Float64Array;
   events: Int32Array;
   refined: Uint8Array;
+  /** 1: made by a lift while the work was closed, which changed nothing in the mode. */
+  idle: Uint8Array;
   /** 1: another label can do all this one can at no greater cost. */
   dead: Uint8Array;
   /** Next label of the same place in the table, -1 the last. */
@@ -49,6 +51,7 @@ export class Labels {
     this.plain = new Float64Array(room);
     this.events = new Int32Array(room);
     this.refined = new Uint8Array(room);
+    this.idle = new Uint8Array(room);
     this.dead = new Uint8Array(room);
     this.chain = new Int32Array(room);
   }
@@ -85,6 +88,7 @@ export class Labels {
     this.warm.set(work.left, id * this.zoneCount);
     this.flags.set(work.flags, id * this.zoneCount);
     this.refined[id] = 0;
+    this.idle[id] = 0;
     this.dead[id] = 0;
     const slot = hash & (this.table.length - 1);
     this.chain[id] = this.table[slot]!;
@@ -126,6 +130,7 @@ export class Labels {
     this.plain = this.doubles(this.plain);
     this.events = this.ints(this.events);
     this.refined = this.bytes(this.refined);
+    this.idle = this.bytes(this.idle);
     this.dead = this.bytes(this.dead);
     this.chain = this.ints(this.chain);
   }

@@ -51,6 +51,8 @@ export interface Model {
   readonly wMs: number;
   readonly wStep: number;
   readonly wRisk: number;
+  /** Every risk is a multiple of this. */
+  readonly riskUnit: number;
   /** 1, or 0 where the tie-break on operations was given up. */
   readonly wOp: number;
   /** Milliseconds in one unit of time. */
@@ -326,6 +328,7 @@ function pack(problem: Problem, objective: Objective, operations: readonly Opera
     wOp: k === 1 ? 0 : 1,
     wStep: objective.least === "steps" ? k * scale.ms : 0,
     wRisk: objective.least === "risk" ? (k * scale.ms) / Math.max(1, riskUnit) : 0,
+    riskUnit: Math.max(1, riskUnit),
   };
 }
 

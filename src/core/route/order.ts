@@ -27,6 +27,7 @@ const DO = 1;
 const HEAT_DO = 2;
 const ROUNDS = 3;
 const HEAT_ZONE = 4;
+const HELP = 5;
 
 export interface OrderResult {
   /** Packed cost of the best order found under the cut-off; Infinity: none. */
@@ -63,6 +64,10 @@ export class OrderSearch extends Work {
 
   private readonly modeStamp: Int32Array;
   private stamp = 0;
+  /** Helpers by what they leave in hand, up and open, the cheapest first: their ways. */
+  private readonly helpful: readonly (readonly number[])[];
+  private readonly needless: Uint8Array;
+  private barred = false;
   private sink: Int32Array = new Int32Array(256);
   private sinkSize = 0;
   private cutoff = Infinity;
@@ -99,11 +104,30 @@ export class OrderSearch extends Work {
       },
       left: this.left,
     };
+    this.helpful = relaxed ? [] : helpfulWays(model);
+    this.needless = new Uint8Array(n);
     this.modeStamp = new Int32Array(model.hands.length * model.sides * 4);
   }
 
   /** The best order of `set` that costs less than `cutoff`; a beam of `width` comes first (0: none); `most` labels opened. */
   best(set: Int32Array, cutoff: number, width: number, most = Infinity): OrderResult {
+    this.outside = false;
+    return this.search(set, cutoff, width, most);
+  }
+
+  /**
+   * What doing all of `set` costs at least, whatever is done besides: the best order in which all else is done for nothing
+   * as soon as it can be. By the letter, what could make ready may be done for its own cost and set-ups, any number of
+   * times. The moves are an order of `set` alone only where they happen to need nothing from outside.
+   */
+  bestWithin(set: Int32Array, cutoff: number, most: number): OrderResult {
+    this.outside = true;
+    const result = this.search(set, cutoff, 0, most);
+    this.outside = false;
+    return result;
+  }
+
+  private search(set: Int32Array, cutoff: number, width: number, most: number): OrderResult {
     this.take(set);
     this.cutoff = cutoff;
     this.open = 0;
@@ -153,6 +177,7 @@ export class OrderSearch extends Work {
 
   /** Only a beam: an order, good but not proved best. */
   quick(set: Int32Array, cutoff: number, width: number): OrderResult {
+    this.outside = false;
     this.take(set);
     this.cutoff = cutoff;
     const root = this.root();
@@ -191,7 +216,7 @@ export class OrderSearch extends Work {
     if (this.labels.refined[label] === 1) return false;
     this.labels.refined[label] = 1;
     this.mode = this.labels.modes[label]!;
-    const more = this.bound.entries(this.from, this.inside, false, this.labels.events[label]!);
+    const more = this.bound.entries(this.from, this.inside, this.outside, this.labels.events[label]!);
     const f = this.labels.plain[label]! + more;
     if (f <= this.labels.f[label]!) return false;
     this.labels.f[label] = f;
@@ -213,12 +238,15 @@ export class OrderSearch extends Work {
       return;
     }
     const merge = !this.isWarm(label);
+    const chained = this.labels.idle[label] === 1;
+    if (chained) this.findIdle(label);
     for (let k = 0; k < this.fromAvailableSize; k += 1) {
       const x = this.fromAvailable[k]!;
       const twin = model.twin[x]!;
       if (twin >= 0 && this.inside[twin] === 1 && this.fromDone[twin] === 0) continue;
+      this.barred = chained && this.needless[x] === 1;
       if (model.zone[x]! >= 0) this.branchHeated(label, x);
-      else {
+      else if (!this.barred) {
         for (const way of model.options[x]!) {
           const slow = model.base[way]! > model.base[x]!;
           if (!merge || slow || this.single(x) || this.firstOfMode(label, way)) this.branch(label, DO, way);
@@ -235,6 +263,70 @@ export class OrderSearch extends Work {
       const own = this.mayHeat(left, zone.soft) && this.pending(zone.bonds, this.fromDone);
       if (own || (!this.relaxed && this.pending(zone.helpsBonds, this.fromDone))) this.branch(label, HEAT_ZONE, z);
     }
+    if (this.outside && !this.relaxed) this.branchHelp(label);
+  }
+
+  /** The cheapest way that is there of each kind that could make ready, or keep a set in hand. */
+  private branchHelp(label: number): void {
+    const { model } = this;
+    for (const ways of this.helpful) {
+      for (const way of ways) {
+        const x = model.unit[way]!;
+        if (this.inside[x] === 1 || this.fromDone[x] !== 1) continue;
+        if (!this.pending(model.helpsBonds[x]!, this.fromDone) && !this.keeps(x, this.fromDone)) continue;
+        this.branch(label, HELP, way);
+        break;
+      }
+    }
+  }
+
+  /**
+   * What could have been done without one of the lifts that came last, all of which found the work closed: then that lift
+   * is as well done afterwards, and closes the work. Only what needs them all is done next. Marks `needless`.
+   */
+  private findIdle(label: number): void {
+    const { labels, model } = this;
+    const chain: number[] = [];
+    const side = (labels.modes[label]! >> 2) % model.sides;
+    let root = label;
+    for (; labels.idle[root] === 1; root = labels.parent[root]!) chain.push(labels.what[root]!);
+    chain.reverse();
+    this.needless.fill(0);
+    const available = this.fromAvailable.slice(0, this.fromAvailableSize);
+    for (let i = 0; i < chain.length; i += 1) {
+      this.count.set(model.count);
+      this.done.fill(0);
+      this.availableSize = 0;
+      this.replay(root);
+      let stands = true;
+      for (let j = 0; j < chain.length && stands; j += 1) {
+        if (j === i) continue;
+        if (this.count[chain[j]!] !== 0) stands = false;
+        else {
+          this.done[chain[j]!] = 1;
+          this.opens(chain[j]!);
+        }
+      }
+      if (!stands) continue;
+      const anySide = model.side[chain[i]!]! < 0;
+      for (const y of available) {
+        if (model.isRelease[y] !== 1 || this.count[y] !== 0) continue;
+        if (anySide || model.options[y]!.every((way) => model.side[way]! < 0 || model.side[way] === side)) {
+          this.needless[y] = 1;
+        }
+      }
+    }
+  }
+
+  /** Puts what a label has done into `done` and `count`, with what is done for nothing outside. */
+  private replay(label: number): void {
+    const { model, labels, words, done, inside } = this;
+    for (let i = 0; i < model.n; i += 1) {
+      if (inside[i] === 1) done[i] = (labels.bits[label * words + (i >>> 5)]! >>> (i & 31)) & 1;
+      else if (this.outside && model.count[i] === 0) done[i] = 1;
+    }
+    const first = done.slice();
+    for (let i = 0; i < model.n; i += 1) if (first[i] === 1) this.opens(i);
   }
 
   /** In the relaxation a heating renews what may have been made ready, even where no time has passed since the last. */
@@ -280,7 +372,7 @@ export class OrderSearch extends Work {
     const zone = model.zones[z]!;
     const left = this.labels.warm[label * this.zoneCount + z]!;
     if (left === Infinity) {
-      this.branch(label, DO, x);
+      if (!this.barred) this.branch(label, DO, x);
       return;
     }
     if (left >= 0) {
@@ -294,7 +386,9 @@ export class OrderSearch extends Work {
     // Heatings that take no time are none of the operations of an interrupted release: fewer operations in all.
     if (this.relaxed && zone.ms === 0 && model.passes[x] === 1) this.branch(label, ROUNDS, x);
     if (zone.neutral && (zone.soft === Infinity || this.fitsAfterHeating(label, x))) this.branch(label, HEAT_DO, x);
-    else if (model.passes[x] === 1 && (zone.neutral || !this.fitsAfterHeating(label, x))) this.branch(label, ROUNDS, x);
+    else if (!this.barred && model.passes[x] === 1 && (zone.neutral || !this.fitsAfterHeating(label, x))) {
+      this.branch(label, ROUNDS, x);
+    }
   }
 
   private fitsAfterHeating(label: number, x: number): boolean {
@@ -319,12 +413,37 @@ export class OrderSearch extends Work {
         while (--fromCount[node]! === 0 && node >= n) node = up[node]!;
       }
     }
+    if (this.outside) this.loadOutside();
     this.fromAvailableSize = 0;
     this.fromChanges = 0;
     for (let i = 0; i < n; i += 1) {
       if (this.inside[i] === 0 || fromDone[i] === 1) continue;
       this.fromChanges += this.isChange(i);
       if (fromCount[i] === 0) this.fromAvailable[this.fromAvailableSize++] = i;
+    }
+  }
+
+  private loadOutside(): void {
+    const { fromDone, fromCount, inside } = this;
+    const { out, outStart, up, n } = this.model;
+    const stack: number[] = [];
+    for (let i = 0; i < n; i += 1) if (inside[i] === 0 && fromCount[i] === 0) stack.push(i);
+    for (const i of stack) fromDone[i] = 1;
+    while (stack.length > 0) {
+      const i = stack.pop()!;
+      for (let e = outStart[i]!; e < outStart[i + 1]!; e += 1) {
+        let node = out[e]!;
+        while (--fromCount[node]! === 0) {
+          if (node < n) {
+            if (inside[node] === 0 && fromDone[node] === 0) {
+              fromDone[node] = 1;
+              stack.push(node);
+            }
+            break;
+          }
+          node = up[node]!;
+        }
+      }
     }
   }
 
@@ -365,6 +484,7 @@ export class OrderSearch extends Work {
     this.doneCount = this.labels.doneCount[label]!;
     this.spent = this.labels.spent[label]!;
     if (how === HEAT_ZONE) this.heat(what);
+    else if (how === HELP) this.use(what);
     else if (how === ROUNDS) {
       if (!this.interrupted(what)) return false;
     } else {
@@ -428,7 +548,7 @@ export class OrderSearch extends Work {
   private commit(parent: number, how: number, what: number): number {
     const { labels } = this;
     if (this.capped && this.spent > this.capSteps) return -1;
-    const plain = this.g + this.rest + this.bound.setUps(this, this.inside, false);
+    const plain = this.g + this.rest + this.bound.setUps(this, this.inside, this.outside);
     if (this.capped && this.spent + this.bound.steps + this.restSteps() > this.capSteps) return -1;
     const f = Math.max(plain, parent >= 0 ? labels.f[parent]! : 0);
     if (f >= this.cutoff) return -1;
@@ -443,7 +563,17 @@ export class OrderSearch extends Work {
     labels.f[id] = f;
     labels.plain[id] = plain;
     labels.events[id] = events;
+    if (how === DO && this.isIdleLift(parent, what)) labels.idle[id] = 1;
     return id;
+  }
+
+  /** Just one lift, with the work closed before, nothing warm, and the mode as it was. */
+  private isIdleLift(parent: number, x: number): boolean {
+    const { model, labels } = this;
+    if (!model.counted || model.readings.I1 || model.isRelease[x] === 1 || model.bundled[x] === 1) return false;
+    if (model.hand[x]! >= 0) return false;
+    if (this.mode !== labels.modes[parent] || (this.mode & 1) === 1) return false;
+    return this.doneCount === labels.doneCount[parent]! + 1 && !this.isWarm(parent);
   }
 
   private dominatesChild(other: number): boolean {
@@ -459,4 +589,17 @@ export class OrderSearch extends Work {
     const [m, c, s] = [modes[other]!, g[other]!, spent[other]!];
     return dominates(this, this.mode, this.g, this.spent, this.left, this.flags, 0, m, c, s, warm, flags, at);
   }
+}
+
+function helpfulWays(model: Model): number[][] {
+  const kinds = new Map<string, number[]>();
+  for (const x of model.helpers) {
+    for (const way of model.options[x]!) {
+      const key = [model.hand, model.side, model.isRelease, model.clean, model.baseSteps].map((of) => of[way]).join();
+      const list = kinds.get(key);
+      if (list === undefined) kinds.set(key, [way]);
+      else list.push(way);
+    }
+  }
+  return [...kinds.values()].map((ways) => ways.sort((a, b) => model.base[a]! - model.base[b]! || a - b));
 }

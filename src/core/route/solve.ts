@@ -29,7 +29,7 @@ export function solve(problem: Problem, objective: Objective, control: Control):
   const model = compile(problem, objective, reduced);
   const tell = (bestCost: number, bound: number) => watch.tell(model, bestCost, bound);
   const granted = model.cooling.length > 0 || (model.bareWork.length > 0 && !readings.I1 && !readings.I5);
-  const first = new CommitSearch(model, granted, Infinity, watch.stop, tell).run();
+  const first = new CommitSearch(model, granted, Infinity, 0, watch.stop, tell).run();
   if (first.cost === Infinity && first.proved) return { kind: "no-way" };
   if (!granted && first.cost < Infinity) {
     return conclude(problem, objective, model, first.moves, first.cost, first.bound, first.proved, watch);
@@ -48,7 +48,7 @@ export function solve(problem: Problem, objective: Objective, control: Control):
   const full = compile(problem, objective, wider);
   const floor = rescale(first.cost, model, full);
   const start = settled === null ? Infinity : packed(full, settled.replayed);
-  const last = new CommitSearch(full, false, start, watch.stop, (b, l) =>
+  const last = new CommitSearch(full, false, start, floor, watch.stop, (b, l) =>
     watch.tell(full, Math.min(b, start), Math.max(l, floor)),
   ).run();
   if (last.cost < start) {
@@ -89,7 +89,8 @@ class Watch {
 function primary(model: Model, cost: number): number {
   const { least } = model.objective;
   if (least === "seconds") return Math.floor(cost / model.wMs) * model.tick;
-  return Math.floor(cost / (least === "steps" ? model.wStep : model.wRisk));
+  if (least === "steps") return Math.floor(cost / model.wStep);
+  return Math.floor(cost / (model.wRisk * model.riskUnit)) * model.riskUnit;
 }
 
 function packed(model: Model, order: Replayed): number {
@@ -97,12 +98,15 @@ function packed(model: Model, order: Replayed): number {
   return (order.ms / tick) * wMs + order.steps * wStep + order.risk * wRisk + order.operations * wOp;
 }
 
-/** A packed cost of one model as a bound in another one of the same problem: what it is for certain. */
+/** A packed cost of one model as one of another model of the same problem, or a little less. */
 function rescale(cost: number, from: Model, to: Model): number {
-  const value = primary(from, cost);
   const { least } = from.objective;
-  if (least === "seconds") return (value / to.tick) * to.wMs;
-  return value * (least === "steps" ? to.wStep : to.wRisk);
+  const first = least === "seconds" ? 0 : primary(from, cost);
+  const rest = cost - first * (least === "steps" ? from.wStep : from.wRisk);
+  const ticks = Math.floor(rest / from.wMs);
+  const operations = to.wOp === 1 && from.wOp === 1 ? rest - ticks * from.wMs : 0;
+  const before = first * (least === "steps" ? to.wStep : to.wRisk);
+  return before + Math.floor((ticks * from.tick) / to.tick) * to.wMs + operations;
 }
 
 /** A way that is there even when the time is over before any search. */

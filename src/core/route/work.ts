@@ -40,6 +40,9 @@ export class Work implements Position {
   changes = 0;
   /** Steps counted. */
   spent = 0;
+  /** What is not in the set is done for nothing as soon as it can be, and hands and tools know nothing of it. */
+  protected outside = false;
+  private readonly stack: Int32Array;
   /** Where the moves are written down, if anywhere. */
   protected trace: Move[] | null = null;
 
@@ -57,6 +60,7 @@ export class Work implements Position {
     this.left = new Float64Array(this.zoneCount);
     this.bits = new Int32Array(this.words);
     this.flags = new Int32Array(this.zoneCount);
+    this.stack = new Int32Array(n);
   }
 
   /** Puts the bench back to the start, with what is forced there. */
@@ -77,6 +81,14 @@ export class Work implements Position {
     this.doneCount = 0;
     this.spent = 0;
     this.changes = this.allChanges;
+    if (this.outside) {
+      for (let i = 0; i < model.n; i += 1) {
+        if (model.count[i] === 0 && this.inside[i] === 0 && this.done[i] === 0) {
+          this.done[i] = 1;
+          this.opens(i);
+        }
+      }
+    }
     this.close();
   }
 
@@ -149,31 +161,58 @@ export class Work implements Position {
 
   /** Marks x done, with its base cost. */
   protected finish(x: number, way: number, steps: number, passes?: number): void {
-    const { model, count, available, inside, done } = this;
-    const { out, outStart, up, n } = model;
+    const { model, available } = this;
     this.g += model.base[way]!;
     this.rest -= model.base[x]!;
     this.spent += steps + model.baseSteps[way]!;
     this.doneCount += 1;
     this.changes -= this.isChange(x);
-    done[x] = 1;
+    this.done[x] = 1;
     this.bits[x >>> 5]! |= 1 << (x & 31);
     let k = 0;
     while (available[k] !== x) k += 1;
     this.availableSize -= 1;
     for (; k < this.availableSize; k += 1) available[k] = available[k + 1]!;
-    for (let e = outStart[x]!; e < outStart[x + 1]!; e += 1) {
-      let node = out[e]!;
-      while (--count[node]! === 0) {
-        if (node < n) {
-          if (inside[node] === 1 && done[node] === 0) available[this.availableSize++] = node;
-          break;
-        }
-        node = up[node]!;
-      }
-    }
+    this.opens(x);
     const operation = model.kept[way]!;
     this.trace?.push(passes === undefined ? { kind: "do", operation } : { kind: "do", operation, passes });
+  }
+
+  /** Goes through the needs that `x` serves; what is outside is done at once where that costs nothing. */
+  protected opens(x: number): void {
+    const { model, count, available, inside, done, stack } = this;
+    const { out, outStart, up, n } = model;
+    let size = 0;
+    stack[size++] = x;
+    while (size > 0) {
+      const i = stack[--size]!;
+      for (let e = outStart[i]!; e < outStart[i + 1]!; e += 1) {
+        let node = out[e]!;
+        while (--count[node]! === 0) {
+          if (node < n) {
+            if (done[node] === 1) break;
+            if (inside[node] === 1) available[this.availableSize++] = node;
+            else if (this.outside) {
+              done[node] = 1;
+              stack[size++] = node;
+            }
+            break;
+          }
+          node = up[node]!;
+        }
+      }
+    }
+  }
+
+  /** Something outside the set is done for what it leaves in hand, up or open: its cost counts, its place in the needs does not. */
+  protected use(way: number): void {
+    const { model, setUp } = this;
+    this.enterFor(this.mode, way);
+    this.pass(setUp.fetch, setUp.turn, model.ms[way]!, model.hand[way]! >= 0, model.side[way]! >= 0);
+    this.g += (setUp.fetch + setUp.turn) * model.wMs + setUp.steps * model.wStep + model.base[way]!;
+    this.spent += setUp.steps + model.baseSteps[way]!;
+    this.mode = setUp.mode;
+    this.trace?.push({ kind: "do", operation: model.kept[way]! });
   }
 
   protected interrupted(x: number): boolean {

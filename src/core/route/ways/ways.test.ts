@@ -69,5 +69,5 @@ describe("ways in on random records", () => {
       }
     }
     expect(compared).toBeGreaterThan(600);
-  });
+  }, 300_000);
 });
