@@ -186,9 +186,8 @@ describe("simulated sets of marks, 12 megapixels, 160 mm, tilt to 25 degrees", (
     ["the same from the display", { seen: "front", told: true }, 0.005, 12, 1000],
     ["focal length not told", {}, 0.006, 13, 1000],
     ["a card and a lens that bends by up to 6 %", { card: true, radial: 0.03 }, 0.005, 14, 300],
-  ])("%s: screws within 0.5 mm, cells to their limit, intervals that hold", (name, options, limit, seed, sets) => {
+  ])("%s: screws within 0.5 mm, cells to their limit, intervals that hold", (_, options, limit, seed, sets) => {
     const { screw, area, held } = trial(options, seed, sets);
-    if (process.env.SHOW) console.log(name, screw.toFixed(3), (100 * area).toFixed(3), held);
     expect(screw).toBeLessThan(0.5);
     expect(area).toBeLessThan(limit);
     for (const count of Object.values(held)) {

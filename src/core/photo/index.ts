@@ -7,6 +7,7 @@
  * sets of marks that give no view. Nothing here reads a file or decodes a picture.
  */
 export { backProject, type Camera, project, tilt } from "./camera.ts";
+export * from "./card/index.ts";
 export { fitView, type MarkResidual, MOST_TILT, UNKNOWN, type View } from "./fit-view.ts";
 export {
   applyHomography,
