@@ -29,7 +29,7 @@ export function planLeast(
 ): Planned {
   const compiled = compile(record, {}, [part.id], false);
   const waiting = waitingOperations(compiled);
-  const gate = waiting === null ? "off" : waiting.map((index) => compiled.problem.operations[index].id).join();
+  const gate = gateText(compiled, waiting);
   const objective = { least: "steps", readings } as const;
   const run = (one: Problem): Answer => solve(one, objective, { ...control, deadline: control.now() + limit });
   let problem = waiting === null ? compiled.problem : gated(compiled, waiting);
@@ -43,6 +43,32 @@ export function planLeast(
   }
   const solved = answer.kind === "solved" ? { compiled, problem, moves: answer.moves } : null;
   return { ...told(record, part, compiled, answer), gate: rule, solved };
+}
+
+/**
+ * Proved: the part takes more than `steps` steps, and the rule of power is the one of `gate`. Under one rule the answer stays
+ * the same when relations are put back, so what is proved for a record holds for every record with more in the way.
+ */
+export function provedAbove(
+  record: TeardownRecord,
+  part: Part,
+  readings: StepReadings,
+  control: Control,
+  limit: number,
+  steps: number,
+  gate: string,
+): boolean {
+  const compiled = compile(record, {}, [part.id], false);
+  const waiting = waitingOperations(compiled);
+  if (gateText(compiled, waiting) !== gate) return false;
+  const problem = waiting === null ? compiled.problem : gated(compiled, waiting);
+  const deadline = Math.min(control.deadline ?? Number.POSITIVE_INFINITY, control.now() + limit);
+  const answer = solve(problem, { least: "steps", capSteps: steps, readings }, { ...control, deadline });
+  return answer.kind === "no-way" || (answer.kind === "out-of-time" && answer.lowerBound > steps);
+}
+
+function gateText({ problem }: Compiled, waiting: readonly number[] | null): string {
+  return waiting === null ? "off" : waiting.map((index) => problem.operations[index].id).join();
 }
 
 function told(
@@ -118,10 +144,10 @@ function gated(compiled: Compiled, waiting: readonly number[]): Problem {
 }
 
 /** Everything that can ever be done, heat aside; the operations in `waiting` only once one of `power` is. */
-function possible(
+export function possible(
   operations: readonly Operation[],
   banned: (index: number) => boolean,
-  power: readonly number[],
+  power: readonly number[] = [],
   waiting: ReadonlySet<number> = new Set(),
 ): Uint8Array {
   const done = new Uint8Array(operations.length);

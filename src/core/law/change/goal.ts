@@ -1,11 +1,6 @@
 /**
- * The index of a record as a function of the changes made, in ten-thousandths, with a bound on what each further change can
- * add.
- *
- * `shares(state)` gives every change a share so that no set of further changes adds more than the sum of its shares: a level
- * of a score that needs n changes gives each of those the gain over n; one that can only come from another way in gives all
- * that the part may still gain to the changes one of which must be made for that (the certificate). Proof: a set that reaches
- * the level holds at least n of them.
+ * The index of a record as a function of the changes made, in ten-thousandths, with rows that bound what further changes add: the
+ * three scores of each part (role-rows.ts), and the three of the product.
  */
 import type { PriorityRole, TeardownRecord } from "../../record/schema.ts";
 import type { LawOptions, RecordBasis } from "../assess.ts";
@@ -15,10 +10,22 @@ import type { RuleSet } from "../rules/types.ts";
 import { rolesOf, updatePoints, weightOf } from "../score.ts";
 import { sparePoints } from "../spare-parts.ts";
 import { applyChange, type Change, changeKey, isStructural, yearsOf } from "./changes.ts";
-import { depthUnder, fastenerUnder, RoleSpace, remoteFlags, toolUnder, type WayModel } from "./role-space.ts";
+import { type Row, type RowContext, roleRow, SCORE_KINDS, type ScoreKind, type Stand } from "./role-rows.ts";
+import { depthUnder, fastenerUnder, RoleSpace, toolUnder, type WayModel } from "./role-space.ts";
 
 /** Where a score has no points it counts as this, far below any sum of points. */
 const NONE = -1_000_000;
+
+/** For each part the structural changes that its ways were planned with. */
+export type Bases = readonly number[][];
+
+export interface Look {
+  readonly value: number;
+  readonly rows: readonly Row[];
+  readonly bases: Bases;
+  /** Rows that were not looked at closely and add to `value` what may not be there. */
+  readonly paying: readonly string[];
+}
 
 /** Chosen changes: indices, one as often as it is made. */
 export interface ChangeSet {
@@ -36,6 +43,9 @@ export class Goal {
   private readonly keys: readonly string[];
   private readonly index: ReadonlyMap<string, number>;
   private readonly spaces: readonly RoleSpace[];
+  private readonly stands = new Map<string, Stand>();
+  private readonly rows = new Map<string, Row | null>();
+  private readonly refined = new Set<string>();
 
   constructor(
     rules: RuleSet,
@@ -70,11 +80,23 @@ export class Goal {
   value(set: ChangeSet): number {
     let total = 0;
     for (const space of this.spaces) total += this.roleValue(space, set);
+    return total + this.absent() + this.productValue(set.list);
+  }
+
+  /** What the parts add that the device does not have. */
+  private absent(): number {
+    const { absentPoints, indexWeights } = this.rules;
+    let total = 0;
     for (const role of rolesOf(this.record.device.foldable)) {
-      if (!this.spaces.some((space) => space.role === role))
-        total += this.coefficient("SDD", role) * 5 + (this.coefficient("SF", role) + this.coefficient("ST", role)) * 5;
+      if (this.spaces.some((space) => space.role === role)) continue;
+      const weight = weightOf(this.rules, this.record.device.foldable, role);
+      total += weight * absentPoints * (indexWeights.SDD + indexWeights.SF + indexWeights.ST);
     }
-    return total + this.spareValue(set) + this.updateValue(set) + this.informationValue(set);
+    return total;
+  }
+
+  private productValue(list: readonly number[]): number {
+    return this.spareValue(list) + this.updateValue(list) + this.informationValue(list);
   }
 
   /** How often a change can be made at most. */
@@ -86,37 +108,98 @@ export class Goal {
   }
 
   /**
-   * @param open changes that may still be made
-   * @param structural `none`: no further structural change is made; `loose`: every one that can matter to a part may bring all
-   *   that the part has to gain; `exact`: only one of the certificate may
+   * A bound on the value of `list`, with rows on whatever more is made. Parts whose ways cannot gain by a structural change keep the
+   * ways that they were planned with (`bases`): where such a change has no share, what the part has without it is a bound.
+   *
+   * @param fixed only changes that leave the ways as they are
+   * @param all plan the ways to every part with all that is chosen: `value` is then exact
    */
-  shares(
-    set: ChangeSet,
-    open: (index: number) => boolean,
-    structural: "none" | "loose" | "exact",
-  ): Map<number, number> {
-    const shares = new Map<number, number>();
-    const give = (key: string | number, gain: number): void => {
-      const index = typeof key === "number" ? key : this.index.get(key);
-      if (index !== undefined && gain > 0 && open(index)) shares.set(index, (shares.get(index) ?? 0) + gain);
-    };
-    for (const space of this.spaces) {
-      // Either the way stays, or it changes: of the two shares that a change has then the greater holds for both.
-      const fixed = new Map<number, number>();
-      this.roleShares(space, set, (key, gain) => {
-        const index = this.index.get(key);
-        if (index !== undefined) fixed.set(index, (fixed.get(index) ?? 0) + gain);
-      });
-      if (structural !== "none") {
-        const all = this.roleGain(space, set);
-        const first = structural === "exact" ? space.certificate(set.list) : space.others(set.list);
-        for (const index of all > 0 ? first : []) fixed.set(index, Math.max(all, fixed.get(index) ?? 0));
+  look(list: readonly number[], bases: Bases, fixed: boolean, all = false): Look {
+    const rows: Row[] = [];
+    const now: number[][] = [];
+    const paying: string[] = [];
+    let value = this.absent() + this.productValue(list);
+    for (const [at, space] of this.spaces.entries()) {
+      const mine = space.relevant.filter((index) => list.includes(index));
+      let base = all ? mine : (bases[at] ?? mine);
+      let found = this.roleLook(space, list, base, fixed);
+      let later = mine.filter((index) => !base.includes(index));
+      if (found.rows.some((row) => row.loose === undefined && later.some((index) => row.shares.has(index)))) {
+        base = mine;
+        later = [];
+        found = this.roleLook(space, list, base, fixed);
       }
-      for (const [index, gain] of fixed) give(index, gain);
+      value += found.value;
+      for (const row of found.rows) {
+        // What has been chosen since and may have added something is granted.
+        const sum = later.reduce((total, index) => total + (row.shares.get(index) ?? 0), 0);
+        const paid = Math.min(row.cap, sum);
+        if (paid > 0 && row.loose !== undefined) paying.push(row.loose);
+        value += paid;
+        if (row.cap > paid) rows.push({ ...row, cap: row.cap - paid });
+      }
+      now.push(base);
     }
-    this.spareShares(set, give);
-    this.chainShares(set, give);
-    return shares;
+    rows.push(...this.productRows(list));
+    return { value, rows, bases: now, paying };
+  }
+
+  /** From now on these rows are looked at closely. */
+  refine(rows: Iterable<string>): void {
+    for (const row of rows) this.refined.add(row);
+  }
+
+  private roleLook(
+    space: RoleSpace,
+    list: readonly number[],
+    base: number[],
+    fixed: boolean,
+  ): { value: number; rows: readonly Row[] } {
+    const counted = list.filter((index) =>
+      this.structural.has(index) ? base.includes(index) : concerns(space, this.changes[index]),
+    );
+    const name = `${space.role} ${base.join()} ${[...new Set(counted)].sort((a, b) => a - b).join()}`;
+    const stand = this.standOf(name, space, counted, base);
+    const { depth, fastener, tool } = stand.points;
+    const worthOf = this.worthOf(space.role);
+    const value = worth(worthOf.depth, depth) + worth(worthOf.fastener, fastener) + worth(worthOf.tool, tool);
+    return { value, rows: SCORE_KINDS.flatMap((kind) => this.rowOf(kind, name, space, stand, fixed) ?? []) };
+  }
+
+  private standOf(name: string, space: RoleSpace, counted: readonly number[], base: readonly number[]): Stand {
+    const before = this.stands.get(name);
+    if (before !== undefined) return before;
+    const keys = new Set(counted.map((index) => this.keys[index]));
+    const stand = { base, keys, points: this.rolePoints(space, keys, base) };
+    this.stands.set(name, stand);
+    return stand;
+  }
+
+  private rowOf(kind: ScoreKind, stood: string, space: RoleSpace, stand: Stand, fixed: boolean): Row | undefined {
+    const name = `${kind} ${stood}`;
+    const mode = fixed ? "fixed" : this.refined.has(name) ? "exact" : "loose";
+    const memo = `${mode} ${name}`;
+    const before = this.rows.get(memo);
+    if (before !== undefined) return before ?? undefined;
+    const context: RowContext = {
+      rules: this.rules,
+      record: this.record,
+      indexOf: (key) => this.index.get(key),
+      worth: this.worthOf(space.role),
+    };
+    const gain = (each: number, now: number | null, level: number): number => worth(each, level) - worth(each, now);
+    const row = roleRow(kind, context, space, stand, mode, gain);
+    const told = row === undefined || mode !== "loose" ? row : { ...row, loose: name };
+    this.rows.set(memo, told ?? null);
+    return told;
+  }
+
+  private worthOf(role: PriorityRole): RowContext["worth"] {
+    return {
+      depth: this.coefficient("SDD", role),
+      fastener: this.coefficient("SF", role),
+      tool: this.coefficient("ST", role),
+    };
   }
 
   private coefficient(score: "SDD" | "SF" | "ST", role: PriorityRole): number {
@@ -124,7 +207,7 @@ export class Goal {
   }
 
   private roleValue(space: RoleSpace, set: ChangeSet): number {
-    const { depth, fastener, tool } = this.rolePoints(space, set);
+    const { depth, fastener, tool } = this.rolePoints(space, set.keys, set.list);
     const { role } = space;
     return (
       worth(this.coefficient("SDD", role), depth) +
@@ -135,12 +218,12 @@ export class Goal {
 
   private rolePoints(
     space: RoleSpace,
-    set: ChangeSet,
+    keys: ReadonlySet<string>,
+    base: readonly number[],
   ): { depth: number | null; fastener: number | null; tool: number | null } {
-    const state = space.state(set.list);
+    const state = space.state(base);
     if (!state.proved) this.unproved = true;
     const { rules, record } = this;
-    const { keys } = set;
     const least = (each: (way: WayModel) => readonly (number | null)[]): number | null => {
       let lowest = 5;
       for (const way of state.ways) {
@@ -160,160 +243,46 @@ export class Goal {
     };
   }
 
-  /** What a part has to gain at most. */
-  private roleGain(space: RoleSpace, set: ChangeSet): number {
-    const { role } = space;
-    const best = 5 * (this.coefficient("SDD", role) + this.coefficient("SF", role) + this.coefficient("ST", role));
-    return best - this.roleValue(space, set);
+  private spareValue(list: readonly number[]): number {
+    return worth(this.rules.indexWeights.SSP * 100, sparePoints(this.rules, this.offered(list)).low);
   }
 
-  private roleShares(space: RoleSpace, set: ChangeSet, give: (key: string, gain: number) => void): void {
-    const points = this.rolePoints(space, set);
-    const { role } = space;
-    const gainOf = (score: "SDD" | "SF" | "ST", now: number | null, level: number): number =>
-      worth(this.coefficient(score, role), level) - worth(this.coefficient(score, role), now);
-    const { ways } = space.state(set.list);
-    if (ways.some((way) => way.kind !== "told")) return;
-    this.levelShares(
-      ways,
-      (way, level) => this.fastenersShort(way, level, set),
-      (level) => gainOf("SF", points.fastener, level),
-      [3, 5],
-      points.fastener,
-      give,
-    );
-    this.levelShares(
-      ways,
-      (way, level) => this.toolsShort(way, space.role, level, set),
-      (level) => gainOf("ST", points.tool, level),
-      [2, 3, 4],
-      points.tool,
-      give,
-    );
-    this.levelShares(
-      ways,
-      (way, level) => this.stepsShort(way, level, set),
-      (level) => gainOf("SDD", points.depth, level),
-      [2, 3, 4, 5],
-      points.depth,
-      give,
-    );
-  }
-
-  /**
-   * Shares of one score of one part. `short` lists what must change in a way for a level: for each thing the changes that
-   * would do, any one of them; null where no change does.
-   */
-  private levelShares(
-    ways: readonly WayModel[],
-    short: (
-      way: WayModel,
-      level: number,
-    ) => Map<string, { readonly keys: readonly string[]; readonly needed: number }> | null,
-    gain: (level: number) => number,
-    levels: readonly number[],
-    now: number | null,
-    give: (key: string, gain: number) => void,
-  ): void {
-    const best = new Map<string, number>();
-    for (const level of levels) {
-      if (now !== null && level <= now) continue;
-      const things = new Map<string, { readonly keys: readonly string[]; readonly needed: number }>();
-      let possible = true;
-      for (const way of ways) {
-        const mine = short(way, level);
-        if (mine === null) possible = false;
-        else for (const [thing, needs] of mine) things.set(thing, joined(things.get(thing), needs));
-      }
-      const needed = [...things.values()].reduce((sum, one) => sum + one.needed, 0);
-      if (!possible || needed === 0) continue;
-      const share = gain(level) / needed;
-      for (const { keys } of things.values())
-        for (const key of keys) best.set(key, Math.max(best.get(key) ?? 0, share));
-    }
-    for (const [key, share] of best) give(key, share);
-  }
-
-  private fastenersShort(way: WayModel, level: number, set: ChangeSet): ReturnType<Parameters<Goal["levelShares"]>[1]> {
-    const short = new Map<string, { keys: string[]; needed: number }>();
-    for (const met of way.fasteners) {
-      const now = fastenerUnder(this.rules, this.record, way, met, set.keys);
-      if (now !== null && now >= level) continue;
-      const keys = [`whole joint=${met.joint.id}`, `brings joint=${met.joint.id}`].filter((key) => {
-        const then = fastenerUnder(this.rules, this.record, way, met, new Set([...set.keys, key]));
-        return then !== null && then >= level && this.index.has(key);
-      });
-      if (keys.length === 0) return null;
-      short.set(met.joint.id, { keys, needed: 1 });
-    }
-    return short;
-  }
-
-  private toolsShort(
-    way: WayModel,
-    role: PriorityRole,
-    level: number,
-    set: ChangeSet,
-  ): ReturnType<Parameters<Goal["levelShares"]>[1]> {
-    const short = new Map<string, { keys: string[]; needed: number }>();
-    for (const tool of way.tools) {
-      const now = toolUnder(this.rules, this.record, way, role, tool, set.keys);
-      if (now !== null && now >= level) continue;
-      if (tool === null) return null;
-      const keys = [`basic tool=${tool}`, `with-spare-part tool=${tool} role=${role}`].filter((key) => {
-        const then = toolUnder(this.rules, this.record, way, role, tool, new Set([...set.keys, key]));
-        return then !== null && then >= level && this.index.has(key);
-      });
-      if (keys.length === 0) return null;
-      short.set(tool, { keys, needed: 1 });
-    }
-    return short;
-  }
-
-  private stepsShort(way: WayModel, level: number, set: ChangeSet): ReturnType<Parameters<Goal["levelShares"]>[1]> {
-    const flags = remoteFlags(way.part, set.keys);
-    const at = (gone: number): number => depthUnder(this.rules, way, new Set([...set.keys, ...flags.slice(0, gone)]));
-    for (let gone = 0; gone <= flags.length; gone += 1) {
-      if (at(gone) < level) continue;
-      return new Map(gone === 0 ? [] : [[way.part.id, { keys: flags, needed: gone }]]);
-    }
-    return null;
-  }
-
-  private spareValue(set: ChangeSet): number {
-    return worth(this.rules.indexWeights.SSP * 100, sparePoints(this.rules, this.offered(set)).low);
-  }
-
-  private offered(set: ChangeSet): TeardownRecord {
+  private offered(list: readonly number[]): TeardownRecord {
     let record = this.record;
-    for (const index of set.list)
+    for (const index of list)
       if (this.changes[index].change === "offer") record = applyChange(this.rules, record, this.changes[index]);
     return record;
   }
 
-  private spareShares(set: ChangeSet, give: (key: string, gain: number) => void): void {
-    const record = this.offered(set);
-    const fact = sparePoints(this.rules, record);
+  private productRows(list: readonly number[]): Row[] {
+    return [this.spareRow(list), ...this.chainRows(list)].filter((row) => row.shares.size > 0);
+  }
+
+  /** A level of spare parts that n offers fall short of gives each of those the gain over n. */
+  private spareRow(list: readonly number[]): Row {
+    const fact = sparePoints(this.rules, this.offered(list));
     const now = worth(this.rules.indexWeights.SSP * 100, fact.low);
-    const best = new Map<string, number>();
+    const shares = new Map<number, number>();
+    let cap = 0;
     for (const level of this.rules.spareLevels) {
       if (fact.low !== null && level.points <= fact.low) continue;
       const short = fact.shortOf(level.points);
-      const gain = (this.rules.indexWeights.SSP * 100 * level.points - now) / Math.max(1, short.length);
+      const gain = this.rules.indexWeights.SSP * 100 * level.points - now;
+      cap = Math.max(cap, gain);
       for (const { part, to } of short) {
         const offers = to === "end-users" ? [to] : (["end-users", "professionals"] as const);
         for (const one of offers) {
-          const key = changeKey({ change: "offer", part: part.id, to: one });
-          best.set(key, Math.max(best.get(key) ?? 0, gain));
+          const index = this.index.get(changeKey({ change: "offer", part: part.id, to: one }));
+          if (index !== undefined)
+            shares.set(index, Math.max(shares.get(index) ?? 0, gain / Math.max(1, short.length)));
         }
       }
     }
-    for (const [key, gain] of best) give(key, gain);
+    return { cap, shares };
   }
 
-  private updateValue(set: ChangeSet): number {
-    const more = set.list.filter((index) => this.changes[index].change === "updates").length;
-    return this.updatesAfter(more);
+  private updateValue(list: readonly number[]): number {
+    return this.updatesAfter(list.filter((index) => this.changes[index].change === "updates").length);
   }
 
   private updatesAfter(more: number): number {
@@ -322,9 +291,8 @@ export class Goal {
     return worth(this.rules.indexWeights.SSU * 100, points);
   }
 
-  private informationValue(set: ChangeSet): number {
-    const more = set.list.filter((index) => this.changes[index].change === "information").length;
-    return this.informationAfter(more);
+  private informationValue(list: readonly number[]): number {
+    return this.informationAfter(list.filter((index) => this.changes[index].change === "information").length);
   }
 
   private informationAfter(more: number): number {
@@ -334,29 +302,33 @@ export class Goal {
   }
 
   /** Steps of a chain: the best gain a step over any number of further steps. */
-  private chainShares(set: ChangeSet, give: (key: string, gain: number) => void): void {
-    for (const [key, after] of [
+  private chainRows(list: readonly number[]): Row[] {
+    const chains = [
       ["updates", (n: number) => this.updatesAfter(n)],
       ["information", (n: number) => this.informationAfter(n)],
-    ] as const) {
+    ] as const;
+    return chains.map(([key, after]): Row => {
+      const shares = new Map<number, number>();
       const index = this.index.get(key);
-      if (index === undefined) continue;
-      const made = set.list.filter((one) => one === index).length;
-      let best = 0;
-      for (let more = 1; made + more <= this.capacity(index); more += 1)
-        best = Math.max(best, (after(made + more) - after(made)) / more);
-      give(key, best);
-    }
+      let cap = 0;
+      if (index === undefined) return { cap, shares };
+      const made = list.filter((one) => one === index).length;
+      for (let more = 1; made + more <= this.capacity(index); more += 1) {
+        const gain = after(made + more) - after(made);
+        cap = Math.max(cap, gain);
+        if (gain > 0) shares.set(index, Math.max(shares.get(index) ?? 0, gain / more));
+      }
+      return { cap, shares };
+    });
   }
 }
 
-/** What one thing needs in several ways at once: any change that does in either, and the greater number. */
-function joined(
-  a: { readonly keys: readonly string[]; readonly needed: number } | undefined,
-  b: { readonly keys: readonly string[]; readonly needed: number },
-): { readonly keys: readonly string[]; readonly needed: number } {
-  if (a === undefined) return b;
-  return { keys: [...new Set([...a.keys, ...b.keys])], needed: Math.max(a.needed, b.needed) };
+/** Whether a change that leaves the ways as they are can matter to the part. */
+function concerns(space: RoleSpace, change: Change): boolean {
+  if ("joint" in change) return space.joints.has(change.joint);
+  if (change.change === "with-spare-part") return change.role === space.role;
+  if (change.change === "basic") return true;
+  return "part" in change && change.change !== "offer" && space.instances.some((part) => part.id === change.part);
 }
 
 function worth(coefficient: number, points: number | null): number {

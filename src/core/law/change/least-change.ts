@@ -51,14 +51,12 @@ export function leastChange(record: TeardownRecord, to: ClassLetter, options: Le
   const changes = changesOf(rules, record);
   const weights = changes.map((change) => weightOf(change, options.prices));
   const goal = new Goal(rules, record, basis, own, changes, stopped);
-  const within = (open: (index: number) => boolean, structural: boolean) => (index: number) =>
-    open(index) && (structural || !goal.structural.has(index));
   const problem = (structural: boolean): SearchProblem => ({
     value: (list) => goal.value(goal.set(list)),
-    shares: (list, open) => goal.shares(goal.set(list), within(open, structural), structural ? "exact" : "none"),
-    ...(structural ? { quick: (list, open) => goal.shares(goal.set(list), open, "loose") } : {}),
+    look: (list, bases, all) => goal.look(list, bases, !structural, all),
+    refine: (rows) => goal.refine(rows),
     capacity: (index) => goal.capacity(index),
-    weight: (index) => weights[index],
+    weight: (index) => (structural || !goal.structural.has(index) ? weights[index] : undefined),
     target: leastFor(rules, to),
     stopped,
   });

@@ -9,18 +9,20 @@
  */
 import type { Joint, Part, PriorityRole, Release, TeardownRecord } from "../../record/schema.ts";
 import { DEFAULT_READINGS } from "../../route/problem.ts";
+import { type Compiled, compile } from "../../structure/index.ts";
 import type { LawOptions, RecordBasis } from "../assess.ts";
 import { closureOf } from "../closure.ts";
 import { countSteps } from "../count.ts";
 import { describedSequence, procedureOf } from "../described.ts";
 import { Log } from "../done.ts";
-import { planLeast } from "../planning.ts";
+import { planLeast, provedAbove } from "../planning.ts";
 import { instancesOf } from "../role.ts";
 import type { RuleSet } from "../rules/types.ts";
 import { depthPoints } from "../score.ts";
 import { fastenerKind, looseKind, segmentOf, toolKind } from "../segment.ts";
 import type { Sequence } from "../sequence.ts";
 import { applyChange, type Change } from "./changes.ts";
+import { type Bounds, type Held, heldJoints, otherPriorityParts } from "./held.ts";
 
 /** What is met in the segment of one instance, the changes aside. */
 export interface WayModel {
@@ -28,6 +30,8 @@ export interface WayModel {
   readonly kind: Sequence["kind"];
   /** Remote steps left out. */
   readonly steps: number;
+  /** The rule of power that it was planned under; empty where it was not planned. */
+  readonly gate: string;
   readonly fasteners: readonly { readonly joint: Joint; readonly release: Release | null }[];
   readonly tools: readonly (string | null)[];
 }
@@ -39,7 +43,13 @@ export interface RoleState {
   readonly proved: boolean;
 }
 
-export class RoleSpace {
+/** Milliseconds for telling whether a way is as short as asked; what is not told in time counts as possible. */
+const DECISION_LIMIT = 60;
+
+/** Compiled problems kept at a time. */
+const KEPT = 400;
+
+export class RoleSpace implements Bounds {
   readonly role: PriorityRole;
   /** Indices of the structural changes that can matter to this role. */
   readonly relevant: readonly number[];
@@ -48,12 +58,18 @@ export class RoleSpace {
   private readonly changes: readonly Change[];
   private readonly basis: RecordBasis;
   private readonly options: LawOptions;
-  private readonly parts: readonly Part[];
+  readonly instances: readonly Part[];
   /** Joints that can matter to the way; the others are left out when it is planned. */
-  private readonly joints: ReadonlySet<string>;
+  readonly joints: ReadonlySet<string>;
   private readonly stopped: () => boolean;
   private readonly states = new Map<string, RoleState>();
   private readonly certificates = new Map<string, readonly number[]>();
+  private readonly deeper = new Map<string, Map<string, readonly number[]>>();
+  private readonly keeping = new Map<string, Map<string, readonly number[]>>();
+  private readonly held = new Map<string, readonly Held[]>();
+  private readonly compiledFor = new Map<string, Compiled>();
+  /** Parts that a way can take at all. */
+  readonly parts: ReadonlySet<string>;
 
   /** @param structural indices of the structural ones among `changes` */
   constructor(
@@ -73,9 +89,10 @@ export class RoleSpace {
     this.basis = basis;
     this.options = options;
     this.changes = changes;
-    this.parts = instancesOf(record, role);
-    const closure = closureOf(record, this.parts);
+    this.instances = instancesOf(record, role);
+    const closure = closureOf(record, this.instances);
     this.joints = closure.joints;
+    this.parts = closure.parts;
     this.relevant = structural.filter((index) => {
       const change = changes[index];
       if (change.change === "leaves-under") return closure.parts.has(change.of);
@@ -125,13 +142,79 @@ export class RoleSpace {
     const before = this.certificates.get(key);
     if (before !== undefined) return before;
     const now = this.state(mine).cost;
-    const same = [...mine];
+    const holds = (list: readonly number[]): boolean => this.state([...mine, ...list]).cost === now;
+    return this.outside(others, holds, this.certificates, mine);
+  }
+
+  /**
+   * One of these must be among any further changes that bring an instance down to so many steps, remote ones left out.
+   * Asked is only whether there is a way that short, which is quicker told than which way is the least.
+   */
+  shortening(chosen: readonly number[], instance: number, steps: number): readonly number[] {
+    if (steps < 1) return [];
+    const mine = this.relevant.filter((index) => chosen.includes(index));
+    if (this.basis !== "least") return this.certificate(mine);
+    const { part, gate } = this.state(mine).ways[instance];
+    const name = `${instance} ${steps}`;
+    const known = this.deeper.get(name) ?? new Map<string, readonly number[]>();
+    this.deeper.set(name, known);
+    const before = known.get(mine.join());
+    if (before !== undefined) return before;
+    const { control, readings = DEFAULT_READINGS } = this.options;
+    const others = this.relevant.filter((index) => !mine.includes(index));
+    const holds = (list: readonly number[]): boolean =>
+      provedAbove(this.made([...mine, ...list]), part, readings, control, DECISION_LIMIT, steps, gate);
+    return this.outside(others, holds, known, mine);
+  }
+
+  /** The joints that every way to an instance undoes in its segment. */
+  heldBy(chosen: readonly number[], instance: number): readonly Held[] {
+    const mine = this.relevant.filter((index) => chosen.includes(index));
+    if (this.basis !== "least" || this.options.readings?.I4 || this.options.readings?.I6) return [];
+    const key = `${mine.join()} ${instance}`;
+    const before = this.held.get(key);
+    if (before !== undefined) return before;
+    const held = heldJoints(this.compiled(mine, instance), this.instances[instance], this);
+    this.held.set(key, held);
+    return held;
+  }
+
+  /** One of these must be among any further changes after which a held joint may be done without, or before the segment. */
+  freeing(chosen: readonly number[], instance: number, { joint }: Held): readonly number[] {
+    const mine = this.relevant.filter((index) => chosen.includes(index));
+    const name = `${instance} ${joint.id}`;
+    const known = this.keeping.get(name) ?? new Map<string, readonly number[]>();
+    this.keeping.set(name, known);
+    const before = known.get(mine.join());
+    if (before !== undefined) return before;
+    const others = this.relevant.filter((index) => !mine.includes(index));
+    const holds = (list: readonly number[]): boolean =>
+      heldJoints(this.compiled([...mine, ...list], instance), this.instances[instance], this, joint.id).length > 0;
+    return this.outside(others, holds, known, mine);
+  }
+
+  /** No other priority part can come off on the way: the segment is all the work, heat too. */
+  wholeWay(chosen: readonly number[], instance: number): boolean {
+    return otherPriorityParts(this.compiled(chosen, instance), this.instances[instance], this).length === 0;
+  }
+
+  /**
+   * What a largest set leaves out for which a property holds that changes only ever take away; found by halving. What was left out
+   * with one change less is looked at last: with one more it is mostly the same.
+   */
+  private outside(
+    all: readonly number[],
+    holds: (list: readonly number[]) => boolean,
+    known: Map<string, readonly number[]>,
+    mine: readonly number[],
+  ): readonly number[] {
+    const inside: number[] = [];
     const decisive: number[] = [];
     const grow = (list: readonly number[]): void => {
       if (list.length === 0) return;
       // Out of time nothing may be left out; the search stops at its next look.
       if (this.stopped()) decisive.push(...list);
-      else if (this.state([...same, ...list]).cost === now) same.push(...list);
+      else if (holds([...inside, ...list])) inside.push(...list);
       else if (list.length === 1) decisive.push(list[0]);
       else {
         const half = list.length >> 1;
@@ -139,9 +222,29 @@ export class RoleSpace {
         grow(list.slice(half));
       }
     };
-    grow(others);
-    this.certificates.set(key, decisive);
-    return decisive;
+    const before = mine.flatMap((index) => known.get(mine.filter((other) => other !== index).join()) ?? []);
+    grow(all.filter((index) => !before.includes(index)));
+    grow(all.filter((index) => before.includes(index)));
+    const told = all.filter((index) => decisive.includes(index));
+    known.set(mine.join(), told);
+    return told;
+  }
+
+  /** What matters to the role, with structural changes made. */
+  private made(list: readonly number[]): TeardownRecord {
+    const record = { ...this.record, joints: this.record.joints.filter((joint) => this.joints.has(joint.id)) };
+    return list.reduce((made, index) => applyChange(this.rules, made, this.changes[index]), record);
+  }
+
+  private compiled(chosen: readonly number[], instance: number): Compiled {
+    const mine = this.relevant.filter((index) => chosen.includes(index));
+    const key = `${mine.join()} ${instance}`;
+    const before = this.compiledFor.get(key);
+    if (before !== undefined) return before;
+    const compiled = compile(this.made(mine), {}, [this.instances[instance].id], false);
+    if (this.compiledFor.size >= KEPT) this.compiledFor.clear();
+    this.compiledFor.set(key, compiled);
+    return compiled;
   }
 
   private evaluate(record: TeardownRecord): RoleState {
@@ -149,10 +252,10 @@ export class RoleSpace {
     const sequences = this.sequences(record, parts);
     const costs: string[] = [];
     const ways = parts.map((part, index): WayModel => {
-      const { sequence, cost } = sequences[index];
+      const { sequence, cost, gate } = sequences[index];
       if (sequence.kind !== "told") {
         costs.push(sequence.kind);
-        return { part, kind: sequence.kind, steps: 0, fasteners: [], tools: [] };
+        return { part, kind: sequence.kind, steps: 0, gate, fasteners: [], tools: [] };
       }
       const segment = segmentOf(this.rules, record, part, this.role, sequence.operations);
       const fasteners = segment.fasteners.map(({ joint, release }) => ({ joint, release }));
@@ -160,28 +263,32 @@ export class RoleSpace {
       const steps = countSteps(record, sequence.operations, this.options.readings ?? DEFAULT_READINGS).steps;
       const met = [...fasteners.map(({ joint, release }) => `${joint.id}:${release?.leaves}`).sort(), ...tools].join();
       costs.push(`${steps} ${cost} ${met}`);
-      return { part, kind: "told", steps, fasteners, tools };
+      return { part, kind: "told", steps, gate, fasteners, tools };
     });
     const proved = sequences.every(({ sequence }) => sequence.kind !== "told" || sequence.stepsAtLeast === undefined);
     return { ways, cost: costs.join(";"), proved };
   }
 
-  private sequences(record: TeardownRecord, parts: readonly Part[]): { sequence: Sequence; cost: string }[] {
+  private sequences(
+    record: TeardownRecord,
+    parts: readonly Part[],
+  ): { sequence: Sequence; cost: string; gate: string }[] {
     if (this.basis === "described") {
       const procedure = procedureOf(record);
       if (procedure === undefined) throw new Error("the basis described is taken without a described procedure");
-      return parts.map((part) => ({ sequence: describedSequence(record, procedure, part), cost: "" }));
+      return parts.map((part) => ({ sequence: describedSequence(record, procedure, part), cost: "", gate: "" }));
     }
     if (this.basis === "done") {
       const log = new Log(record);
-      return parts.map((part) => ({ sequence: log.sequence(part), cost: "" }));
+      return parts.map((part) => ({ sequence: log.sequence(part), cost: "", gate: "" }));
     }
     const { control, limit = 5000, readings = DEFAULT_READINGS } = this.options;
     const lean = { ...record, joints: record.joints.filter((joint) => this.joints.has(joint.id)) };
     return parts.map((part) => {
-      if (part.base) return { sequence: { kind: "cannot-tell", part, because: "the base", warnings: [] }, cost: "" };
+      if (part.base)
+        return { sequence: { kind: "cannot-tell", part, because: "the base", warnings: [] }, cost: "", gate: "" };
       const { sequence, cost, gate } = planLeast(lean, part, readings, control, limit);
-      return { sequence, cost: `${cost} ${gate}` };
+      return { sequence, cost: `${cost} ${gate}`, gate };
     });
   }
 }

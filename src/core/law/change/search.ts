@@ -3,17 +3,19 @@
  *
  * Depth-first branch and bound over sets: at a set that falls short, some further change has a share in what is missing; each
  * such change in turn is made, and then ruled out for its later siblings, so that every set is met once. A branch is left
- * when the shares of what may still be made cannot fill the gap within the best weight known (the fractional knapsack bound
- * of Dantzig, "Discrete-variable extremum problems", Operations Research 5 (1957) 266-277). The value need not rise with
- * every change; the shares bound it all the same.
+ * when what may still be made cannot fill the gap within the best weight known (bound.ts). The value need not rise with every
+ * change; the rows bound it all the same.
  */
+import { type Bound, leastWeight, type Open } from "./bound.ts";
+import type { Bases, Look } from "./goal.ts";
+
 export interface SearchProblem {
   /** What is reached with these changes (indices, as often as each is made). */
   readonly value: (list: readonly number[]) => number;
-  /** For each open change with a share its share: no set of open changes adds more than the sum of its shares. */
-  readonly shares: (list: readonly number[], open: (index: number) => boolean) => ReadonlyMap<number, number>;
-  /** Greater shares that are quick to come by: looked at first. */
-  readonly quick?: SearchProblem["shares"];
+  /** A bound on the value, and rows on what is added by more. `all`: the value is exact. */
+  readonly look: (list: readonly number[], bases: Bases, all?: boolean) => Look;
+  /** Asks for a closer look at rows. */
+  readonly refine: (rows: readonly string[]) => void;
   readonly capacity: (index: number) => number;
   /** Whole and positive; undefined: the change may not be made. */
   readonly weight: (index: number) => number | undefined;
@@ -71,13 +73,6 @@ export function someSet(problem: SearchProblem, all: readonly number[]): readonl
   return kept;
 }
 
-interface Item {
-  readonly index: number;
-  readonly share: number;
-  readonly weight: number;
-  readonly copies: number;
-}
-
 class Search {
   best: number;
   sets: (readonly number[])[] = [];
@@ -96,31 +91,72 @@ class Search {
   }
 
   run(): void {
-    this.visit([], 0);
+    this.visit([], 0, []);
   }
 
-  private visit(list: readonly number[], weight: number): void {
-    const { problem, ruledOut } = this;
+  private visit(list: readonly number[], weight: number, before: Bases): void {
+    const { problem } = this;
     if (this.more) return;
     if (problem.stopped()) {
       this.complete = false;
       return;
     }
-    const gap = problem.target - problem.value(list);
-    if (gap <= 0) {
-      this.keep(list, weight);
-      return;
+    let look = problem.look(list, before);
+    for (;;) {
+      if (problem.stopped()) {
+        this.complete = false;
+        return;
+      }
+      const gap = problem.target - look.value;
+      if (gap <= 0 && look.paying.length === 0) {
+        if (problem.value(list) >= problem.target) {
+          this.keep(list, weight);
+          return;
+        }
+        look = problem.look(list, look.bases, true);
+        continue;
+      }
+      const bound = leastWeight(look.rows, this.open(list), gap);
+      if (this.tooHeavy(weight + bound.weight)) return;
+      const rough = gap <= 0 ? look.paying : this.decisive(look, bound);
+      if (rough.length === 0) {
+        this.branch(list, weight, bound, look);
+        return;
+      }
+      problem.refine(rough);
+      look = problem.look(list, look.bases);
     }
-    if (problem.quick !== undefined && this.tooFar(this.items(list, problem.quick), 0, gap, weight)) return;
-    const items = this.items(list, problem.shares);
+  }
+
+  /** The rows that were not looked at closely and on which the bound rests most. */
+  private decisive({ rows }: Look, { taken }: Bound): string[] {
+    const filled = rows.map((row) => {
+      if (row.loose === undefined) return 0;
+      let sum = 0;
+      for (const [index, copies] of taken) sum += copies * (row.shares.get(index) ?? 0);
+      return Math.min(row.cap, sum);
+    });
+    const most = Math.max(0, ...filled);
+    return rows.flatMap(({ loose }, at) =>
+      loose !== undefined && filled[at] > 0 && filled[at] >= most / 2 ? [loose] : [],
+    );
+  }
+
+  private branch(list: readonly number[], weight: number, bound: Bound, look: Look): void {
+    const { problem, ruledOut } = this;
+    const gap = problem.target - look.value;
     const mine: number[] = [];
-    for (let at = 0; at < items.length; at += 1) {
-      if (this.tooFar(items, at, gap, weight)) break;
-      const { index } = items[at];
-      this.visit([...list, index], weight + items[at].weight);
-      if (this.more || !this.complete) break;
+    for (let at = 0; at < bound.items.length; at += 1) {
+      if (this.tooHeavy(weight + bound.from(at))) break;
+      const { index, weight: own } = bound.items[at];
       ruledOut.add(index);
       mine.push(index);
+      // After the last change that fits nothing can be added: it has to fill the gap by itself.
+      if (!this.fits(weight + own + this.lightest(bound)) && alone(look, index) < gap) continue;
+      ruledOut.delete(index);
+      this.visit([...list, index], weight + own, look.bases);
+      ruledOut.add(index);
+      if (this.more || !this.complete) break;
     }
     for (const index of mine) ruledOut.delete(index);
   }
@@ -134,36 +170,31 @@ class Search {
     else this.sets.push(list);
   }
 
-  /** The shares from `at` on cannot fill the gap within the best weight. */
-  private tooFar(items: readonly Item[], at: number, gap: number, weight: number): boolean {
-    const least = weight + Math.ceil(fractional(items, at, gap) - 1e-9);
-    return least > this.best || (!this.ties && least === this.best);
+  private fits(weight: number): boolean {
+    return weight < this.best || (this.ties && weight === this.best);
   }
 
-  private items(list: readonly number[], shares: SearchProblem["shares"]): Item[] {
+  private tooHeavy(weight: number): boolean {
+    return !this.fits(Math.ceil(weight - 1e-9));
+  }
+
+  private lightest(bound: Bound): number {
+    return bound.items.reduce((least, item) => Math.min(least, item.weight), Number.POSITIVE_INFINITY);
+  }
+
+  private open(list: readonly number[]): Open {
     const { problem, ruledOut } = this;
-    const made = (index: number): number => list.filter((one) => one === index).length;
-    const open = (index: number): boolean => {
-      return !ruledOut.has(index) && made(index) < problem.capacity(index) && problem.weight(index) !== undefined;
+    const made = new Map<number, number>();
+    for (const index of list) made.set(index, (made.get(index) ?? 0) + 1);
+    return (index) => {
+      const weight = problem.weight(index);
+      const copies = problem.capacity(index) - (made.get(index) ?? 0);
+      return weight === undefined || copies <= 0 || ruledOut.has(index) ? undefined : { weight, copies };
     };
-    const items: Item[] = [];
-    for (const [index, share] of shares(list, open)) {
-      const copies = problem.capacity(index) - made(index);
-      items.push({ index, share, weight: problem.weight(index) ?? Number.POSITIVE_INFINITY, copies });
-    }
-    return items.sort((a, b) => b.share / b.weight - a.share / a.weight || a.index - b.index);
   }
 }
 
-/** The least weight at which the shares from `from` on fill the gap when changes could be made in part. */
-function fractional(items: readonly Item[], from: number, gap: number): number {
-  let missing = gap;
-  let weight = 0;
-  for (let at = from; at < items.length; at += 1) {
-    const { share, weight: each, copies } = items[at];
-    if (share * copies >= missing) return weight + (each * missing) / share;
-    missing -= share * copies;
-    weight += each * copies;
-  }
-  return Number.POSITIVE_INFINITY;
+/** What one change adds by itself at most. */
+function alone(look: Look, index: number): number {
+  return look.rows.reduce((sum, row) => sum + Math.min(row.cap, row.shares.get(index) ?? 0), 0);
 }
