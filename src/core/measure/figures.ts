@@ -5,7 +5,7 @@ import type { BatteryFigures } from "./battery.ts";
 import { batteryFigures } from "./battery.ts";
 import type { ClaimVerdict } from "./claims.ts";
 import { judgeClaims } from "./claims.ts";
-import type { Estimate, Term } from "./estimate.ts";
+import type { Estimate } from "./estimate.ts";
 import { degreesOfFreedom, standardUncertainty } from "./estimate.ts";
 import type { MassBudget } from "./mass-budget.ts";
 import { massBudget } from "./mass-budget.ts";
@@ -117,18 +117,22 @@ const SOURCES: Readonly<Record<string, ErrorSource["what"]>> = {
 
 /** Scatter and display step of a zero reading stand together: both come from having taken it off. */
 function sourcesOf(figure: Estimate, inUnit: (term: number) => number): ErrorSource[] {
-  const found = new Map<ErrorSource["what"], Term[]>();
+  const found: { what: ErrorSource["what"]; u: number; dof: number }[] = [];
   for (const [source, term] of figure.terms) {
     const what = SOURCES[source.slice(0, source.indexOf(":"))];
-    if (what !== undefined) found.set(what, [...(found.get(what) ?? []), term]);
+    if (what === undefined) continue;
+    const u = inUnit(term.u);
+    const same = found.find((one) => one.what === what);
+    if (same === undefined) found.push({ what, u, dof: term.dof });
+    else {
+      same.dof = welchSatterthwaite([
+        [same.u, same.dof],
+        [u, term.dof],
+      ]);
+      same.u = Math.sqrt(same.u * same.u + u * u);
+    }
   }
-  return [...found]
-    .map(([what, terms]) => ({
-      what,
-      u: inUnit(Math.hypot(...terms.map((term) => term.u))),
-      dof: welchSatterthwaite(terms.map((term) => [term.u, term.dof] as const)),
-    }))
-    .sort((a, b) => b.u - a.u);
+  return found.sort((a, b) => b.u - a.u);
 }
 
 /** Without the dust of unit conversion and tare. */

@@ -34,6 +34,7 @@ export function roundTo(value: number, place: number): number {
 
 /** n·10^places by its decimal text, so that no binary dust is added. */
 function shifted(n: number, places: number): number {
+  if (Number.isSafeInteger(n)) return Number(`${n}e${places}`);
   const [mantissa, exponent] = n.toExponential().split("e");
   return Number(`${mantissa}e${Number(exponent) + places}`);
 }
