@@ -50,3 +50,24 @@ export function recallsOf(sheet: string, now: Edition["screws"][string], earlier
   }
   return [...found.values()].map(({ editions, recall }) => ({ editions, ...recall }));
 }
+
+/** A day as sheets carry it: ISO 8601, from 1980 on because archives know none before. */
+export function isDate(text: string): boolean {
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text) || Number(text.slice(0, 4)) < 1980) return false;
+  const time = Date.parse(`${text}T00:00:00Z`);
+  return !Number.isNaN(time) && new Date(time).toISOString().slice(0, 10) === text;
+}
+
+/** Whether a value that was read has the shape of an edition. */
+export function isEdition(value: unknown): value is Edition {
+  if (value === null || typeof value !== "object") return false;
+  const { edition, date, revision, screws } = value as Partial<Record<keyof Edition, unknown>>;
+  return (
+    Number.isInteger(edition) &&
+    typeof date === "string" &&
+    isDate(date) &&
+    typeof revision === "string" &&
+    screws !== null &&
+    typeof screws === "object"
+  );
+}

@@ -91,7 +91,7 @@ export function answerRoutes(store: Store, answers: Answers, version: string): R
 }
 
 /** The record, and its sibling where the workspace has it. */
-async function withSibling(
+export async function withSibling(
   store: Store,
   id: string,
   revision: number | undefined,

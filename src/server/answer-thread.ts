@@ -12,12 +12,15 @@ parentPort?.on("message", async ({ task, stop }: Assignment) => {
   parentPort?.postMessage(await reply(task, { now, cancelled, deadline }));
 });
 
+class Stopped extends Error {}
+
 async function reply(task: Task, control: Control): Promise<Reply> {
   try {
     return { kind: "done", value: await compute(task, control) };
   } catch (error) {
     const faults = faultsIn(error);
     if (faults !== undefined) return { kind: "refused", faults };
+    if (error instanceof Stopped) return { kind: "given-up" };
     return { kind: "failed", stack: error instanceof Error ? (error.stack ?? error.message) : String(error) };
   }
 }
@@ -49,6 +52,13 @@ async function compute(task: Task, control: Control): Promise<unknown> {
       const { madeAt, version } = task;
       const answers = reportAnswers(task.record, task.sibling);
       return reportHtml(answers, { madeAt, version, typeface: typefaceCss() });
+    }
+    case "sheets": {
+      const { makeSheetSet } = await import("./sheet-task.ts");
+      return makeSheetSet(task.sheets, (done, of) => {
+        if (control.cancelled?.()) throw new Stopped();
+        parentPort?.postMessage({ kind: "progress", done, of } satisfies Reply);
+      });
     }
   }
 }

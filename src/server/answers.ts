@@ -12,6 +12,7 @@ import { type Fault, InputFaults } from "../core/errors.ts";
 import type { RecordBasis } from "../core/law/assess.ts";
 import type { TeardownRecord } from "../core/record/index.ts";
 import type { Question } from "../core/route/ways/types.ts";
+import type { SheetTask } from "./sheet-task.ts";
 
 export type Task =
   | { readonly kind: "ways"; readonly record: TeardownRecord; readonly question: Question; readonly seconds: number }
@@ -27,19 +28,25 @@ export type Task =
       readonly sibling?: TeardownRecord;
       readonly madeAt: string;
       readonly version: string;
-    };
+    }
+  | { readonly kind: "sheets"; readonly sheets: SheetTask };
 
 export interface Answers {
   /** @throws InputFaults for what is wrong with the question, GivenUp, TooLong, or our own fault */
-  answer(task: Task, signal?: AbortSignal): Promise<unknown>;
+  answer(task: Task, signal?: AbortSignal, progress?: TellProgress): Promise<unknown>;
   close(): Promise<void>;
 }
+
+/** So much of the work is done. */
+export type TellProgress = (done: number, of: number) => void;
 
 export class GivenUp extends Error {}
 export class TooLong extends Error {}
 
 /** What the thread sends back. */
 export type Reply =
+  | { readonly kind: "progress"; readonly done: number; readonly of: number }
+  | { readonly kind: "given-up" }
   | { readonly kind: "done"; readonly value: unknown }
   | { readonly kind: "refused"; readonly faults: readonly Fault[] }
   | { readonly kind: "failed"; readonly stack: string };
@@ -53,6 +60,7 @@ export interface Assignment {
 interface Waiting {
   readonly task: Task;
   readonly stop: Int32Array<SharedArrayBuffer>;
+  readonly progress: TellProgress | undefined;
   readonly resolve: (value: unknown) => void;
   readonly reject: (error: Error) => void;
 }
@@ -67,10 +75,10 @@ export class ThreadedAnswers implements Answers {
   private worker: Worker | undefined;
   private current: { readonly waiting: Waiting; timer: NodeJS.Timeout } | undefined;
 
-  answer(task: Task, signal?: AbortSignal): Promise<unknown> {
+  answer(task: Task, signal?: AbortSignal, progress?: TellProgress): Promise<unknown> {
     return new Promise((resolve, reject) => {
       if (signal?.aborted) return reject(new GivenUp("given up"));
-      const waiting: Waiting = { task, stop: new Int32Array(new SharedArrayBuffer(4)), resolve, reject };
+      const waiting: Waiting = { task, stop: new Int32Array(new SharedArrayBuffer(4)), progress, resolve, reject };
       signal?.addEventListener("abort", () => this.giveUp(waiting), { once: true });
       this.row.push(waiting);
       this.next();
@@ -107,7 +115,12 @@ export class ThreadedAnswers implements Answers {
   }
 
   private finish(reply: Reply): void {
+    if (reply.kind === "progress") {
+      this.current?.waiting.progress?.(reply.done, reply.of);
+      return;
+    }
     if (reply.kind === "done") this.end(undefined, reply.value);
+    else if (reply.kind === "given-up") this.end(new GivenUp("given up"));
     else if (reply.kind === "refused") this.end(new InputFaults(reply.faults));
     else this.end(Object.assign(new Error("the computation failed"), { stack: reply.stack }));
     this.next();

@@ -16,6 +16,12 @@
  * | POST /api/records/ID/ways               | `Question`                    | `WayIn`; 422 `Unreachable`         |
  * | GET  /api/records/ID/law?basis=BASIS    |                               | as `unseam law --json`             |
  * | GET  /api/records/ID/figures            |                               | as `unseam figures --json`         |
+ * | POST /api/records/ID/sheets           | as `SheetRequest`             | lines of `SheetLine`               |
+ * | POST /api/records/ID/sheets/issue     | `{ set }`                     | `IssuedEdition[]`                  |
+ * | GET  /api/records/ID/sheets/editions  |                               | `IssuedEdition[]`                  |
+ * | GET  /api/records/ID/sheets/file?set=&file= |                         | the file                           |
+ * | GET  /api/records/ID/sheets/page?set=&sheet=&page= |                  | the page as SVG                    |
+ * | GET  /api/records/ID/sheets/zip?set=  |                               | all files                          |
  * | POST /api/media?name=NAME               | a file (application/octet-stream) | `TakenMedia`                   |
  * | GET  /api/media/NAME?width=WIDTH        |                               | the file, or any range of its bytes; a small JPEG |
  * | GET  /api/openapi.json                  |                               | this interface as OpenAPI 3.1      |
@@ -124,6 +130,41 @@ export interface Health {
   readonly ok: true;
   readonly version: string;
 }
+
+export interface IssuedEdition {
+  readonly edition: number;
+  /** ISO 8601 calendar date. */
+  readonly date: string;
+  /** Of the record's text. */
+  readonly revision: string;
+}
+
+/** A set of sheets that was laid out; its files and pages are asked for by `set`. */
+export interface LaidOut {
+  readonly set: string;
+  readonly edition: IssuedEdition;
+  /** It is an edition already. */
+  readonly issued: boolean;
+  /** Issued earlier, oldest first. */
+  readonly editions: readonly IssuedEdition[];
+  /** Screws whose length has changed: the editions of that sheet to take back. */
+  readonly recalls: readonly {
+    readonly sheet: string;
+    readonly editions: readonly number[];
+    readonly number: string;
+    readonly before: number | null;
+    readonly now: number | null;
+  }[];
+  readonly notes: readonly string[];
+  readonly files: readonly { readonly name: string; readonly bytes: number }[];
+  readonly sheets: readonly { readonly name: string; readonly title: string; readonly pages: number }[];
+}
+
+/** A line of the answer to POST /api/records/ID/sheets. */
+export type SheetLine =
+  | { readonly kind: "progress"; readonly done: number; readonly of: number }
+  | ({ readonly kind: "laid-out" } & LaidOut)
+  | { readonly kind: "refused"; readonly faults: readonly Fault[] };
 
 /** What was wrong with a request, for people. `status` 400 to 422: the caller's; 500 and above: ours. */
 export interface Refused {

@@ -1,6 +1,7 @@
 /** The HTTP application without a socket: tests ask it directly, `listen.ts` puts it on 127.0.0.1. */
 import { Hono } from "hono";
 import { faultsIn } from "../core/errors.ts";
+import { type EditionStore, editionsInMemory } from "../store/editions.ts";
 import type { Store } from "../store/index.ts";
 import type { MediaStore } from "../store/media.ts";
 import { answerRoutes } from "./answer-routes.ts";
@@ -11,12 +12,15 @@ import { describe } from "./openapi.ts";
 import { recordRoutes } from "./record-routes.ts";
 import { json, mount, type Route, refused, route } from "./route.ts";
 import { Health, NAMED } from "./schemas.ts";
+import { sheetRoutes } from "./sheet-routes.ts";
 import { staticPages } from "./static.ts";
 
 export interface Services {
   readonly store: Store;
   readonly answers: Answers;
   readonly media: MediaStore;
+  /** Left out: editions of sheets are remembered until the server ends. */
+  readonly editions?: EditionStore;
   readonly version: string;
   /** Folder of the built browser application; need not be there. */
   readonly webFolder: string;
@@ -24,7 +28,7 @@ export interface Services {
   readonly log: (text: string) => void;
 }
 
-export function createApp({ store, answers, media, version, webFolder, log }: Services): Hono {
+export function createApp({ store, answers, media, editions, version, webFolder, log }: Services): Hono {
   const app = new Hono();
   app.use(safeHeaders, ownRequestsOnly);
   const routes: Route[] = [
@@ -38,6 +42,7 @@ export function createApp({ store, answers, media, version, webFolder, log }: Se
     ...recordRoutes(store),
     ...answerRoutes(store, answers, version),
     ...mediaRoutes(media),
+    ...sheetRoutes(store, answers, editions ?? editionsInMemory(), version),
   ];
   for (const each of routes) mount(app, each);
   const description = describe(routes, NAMED, version);

@@ -185,6 +185,12 @@ export const Figures = z.looseObject({
 export const AtRevision = z.strictObject({ revision: wholeNumber.optional() });
 export { Edit, TeardownRecord };
 
+export const Edition = z.strictObject({
+  edition: z.number().int(),
+  date: time,
+  revision: z.string(),
+}) satisfies z.ZodType<api.IssuedEdition>;
+
 /** Schemas that the description tells once and refers to by name. */
 export const NAMED = {
   TeardownRecord,
@@ -206,4 +212,5 @@ export const NAMED = {
   Unreachable,
   Law,
   Figures,
+  Edition,
 } as const;

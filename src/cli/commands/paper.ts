@@ -1,11 +1,12 @@
 import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { dirname, join, resolve } from "node:path";
 import { InputError, InputFaults } from "../../core/errors.ts";
-import type { Edition } from "../../paper/edition.ts";
+import { type Edition, isDate } from "../../paper/edition.ts";
 import { makeSheets, type SheetFile } from "../../paper/make-sheets.ts";
 import { PAGES, type PageSize } from "../../paper/page.ts";
 import { LANGUAGES, type WordList, wordListFrom } from "../../paper/words/index.ts";
 import { zipOf } from "../../paper/zip.ts";
+import { editionsFrom } from "../../store/editions.ts";
 import { type Command, type Context, type ExitCode, UsageError } from "../command.ts";
 import { listOption, numberOption, readOptions, wordOption } from "../options.ts";
 import { readDocument } from "../read-document.ts";
@@ -116,12 +117,6 @@ async function run(context: Context): Promise<ExitCode> {
   return 0;
 }
 
-function isDate(text: string): boolean {
-  if (!/^\d{4}-\d{2}-\d{2}$/.test(text) || Number(text.slice(0, 4)) < 1980) return false;
-  const time = Date.parse(`${text}T00:00:00Z`);
-  return !Number.isNaN(time) && new Date(time).toISOString().slice(0, 10) === text;
-}
-
 function measuredOf(text: string): { across: number; down: number } {
   const values = listOption("measured", text).map((one) => numberOption("measured", one, 80, 125, "mm"));
   if (values.length > 2) throw new UsageError(`--measured takes one length or two, across and down, not "${text}".`);
@@ -145,33 +140,7 @@ async function editionsIn(folder: string): Promise<Edition[]> {
     throw error;
   });
   if (text === undefined) return [];
-  const refused = (found: string): InputError =>
-    new InputError({
-      path,
-      found,
-      expected: "the list of editions that was written there; another --out, or that file put right",
-    });
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    throw refused("no JSON");
-  }
-  if (!Array.isArray(value) || !value.every(isEdition)) throw refused("no list of editions");
-  return value;
-}
-
-function isEdition(value: unknown): value is Edition {
-  if (value === null || typeof value !== "object") return false;
-  const { edition, date, revision, screws } = value as Partial<Record<keyof Edition, unknown>>;
-  return (
-    Number.isInteger(edition) &&
-    typeof date === "string" &&
-    isDate(date) &&
-    typeof revision === "string" &&
-    screws !== null &&
-    typeof screws === "object"
-  );
+  return editionsFrom(text, path);
 }
 
 async function write(folder: string, files: readonly SheetFile[], asked: string): Promise<void> {

@@ -4,6 +4,7 @@ import { InputError, InputFaults } from "../../core/errors.ts";
 import { ThreadedAnswers } from "../../server/answers.ts";
 import { createApp } from "../../server/app.ts";
 import { listen } from "../../server/listen.ts";
+import { editionsInFolder } from "../../store/editions.ts";
 import type { Store } from "../../store/index.ts";
 import { type MediaStore, mediaFolder, openMediaFolder } from "../../store/media.ts";
 import { DriverMissing } from "../../store/sqlite/driver.ts";
@@ -45,7 +46,15 @@ async function run(context: Context): Promise<ExitCode> {
       await loadPictures(media, resolve(context.cwd, values.examples, "media"));
     }
     const log = (text: string) => context.stderr(`${text}\n`);
-    const app = createApp({ store, answers, media, version: version(), webFolder: packageFile("dist", "web"), log });
+    const app = createApp({
+      store,
+      answers,
+      media,
+      editions: editionsInFolder(join(folder, "editions")),
+      version: version(),
+      webFolder: packageFile("dist", "web"),
+      log,
+    });
     const { url, close } = await listen(app, port);
     context.stdout(`Unseam is at ${url}\nRecords are kept in ${folder}. Ctrl-C ends it.\n`);
     await interrupted();

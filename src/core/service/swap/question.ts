@@ -105,6 +105,16 @@ export function settingsOf(given: Partial<SwapSettings> = {}): SwapSettings {
   for (const name of ["trials", "seed", "repeat"] as const)
     if (!Number.isInteger(settings[name]))
       throw new InputError({ path: `settings.${name}`, found: String(settings[name]), expected: "a whole number" });
+  for (const [name, words] of [
+    ["times", TIME_SETS],
+    ["hands", ["first", "practised"]],
+  ] as const)
+    if (!(words as readonly string[]).includes(settings[name]))
+      throw new InputError({
+        path: `settings.${name}`,
+        found: JSON.stringify(settings[name]),
+        expected: words.join(" or "),
+      });
   const { learningRate, jobsAMonth, labour, currency } = settings;
   const least = settings.learningModel === "cumulative" ? 0.5 : 0.01;
   if (learningRate !== null && !(learningRate >= least && learningRate <= 1))
