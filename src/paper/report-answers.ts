@@ -1,6 +1,6 @@
 /** Everything that a report says, computed from the record: figures, the law, a way in to each priority part. */
 import { InputError, InputFaults } from "../core/errors.ts";
-import { type LawReport, lawReport } from "../core/law/index.ts";
+import { type LawReport, lawReport, PLAN_LIMIT } from "../core/law/index.ts";
 import { type Figures, figuresOf } from "../core/measure/index.ts";
 import { type Part, PRIORITY_ROLES, type TeardownRecord } from "../core/record/index.ts";
 import { countingClock } from "../core/route/counting-clock.ts";
@@ -20,12 +20,8 @@ export interface ReportAnswers {
   readonly ways: readonly { readonly role: string; readonly part: Part; readonly answer: Told<WayIn | Unreachable> }[];
 }
 
-/**
- * Milliseconds of a counting clock for each way in of the report, and for each that the law plans: a report is to be
- * there in seconds, and the same on every machine.
- */
+/** Milliseconds of a counting clock for each way in of the report: it is to be there in seconds, and the same on every machine. */
 const WAY_LIMIT = 400;
-const LAW_LIMIT = 200;
 
 export function reportAnswers(record: TeardownRecord, sibling: TeardownRecord | undefined): ReportAnswers {
   const now = countingClock();
@@ -45,7 +41,7 @@ export function reportAnswers(record: TeardownRecord, sibling: TeardownRecord | 
     record,
     figures: told(() => figuresOf(record, sibling)),
     ...(sibling === undefined ? {} : { sibling, siblingFigures: told(() => figuresOf(sibling)) }),
-    law: told(() => lawReport(record, { findWayIn, control: { now }, limit: LAW_LIMIT })),
+    law: told(() => lawReport(record, { findWayIn, control: { now }, limit: PLAN_LIMIT })),
     ways: targets.map((target) => ({ ...target, answer: found.get(target.part.id)! })),
   };
 }

@@ -64,6 +64,12 @@ export interface RecordAssessment {
 
 const DEFAULT_LIMIT = 5000;
 
+/**
+ * Milliseconds of a counting clock for each way in that an app, a report and an evidence pack plan: with the same limit on such a
+ * clock they say the same.
+ */
+export const PLAN_LIMIT = 1000;
+
 /** `described` where the record has a procedure, else `least`. */
 export function defaultBasis(record: TeardownRecord): RecordBasis {
   return procedureOf(record) === undefined ? "least" : "described";

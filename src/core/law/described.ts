@@ -10,8 +10,9 @@ import type { Described, Joint, Part, TeardownRecord } from "../record/schema.ts
 import { HAZARDS } from "../record/schema.ts";
 import { advance, type BenchState, needHolds, roundsFromHere, startState } from "../route/advance.ts";
 import { DEFAULT_READINGS, type Move } from "../route/problem.ts";
-import { type Compiled, compile, isLiveWork, powerJoint } from "../structure/index.ts";
+import { type Compiled, compile } from "../structure/index.ts";
 import { type LawOperation, moveOperation, releaseOperation, sourceOf } from "./operations.ts";
+import { PowerRule } from "./power-rule.ts";
 import type { Sequence } from "./sequence.ts";
 
 /** One operation of a described line, read. */
@@ -66,6 +67,7 @@ class Replay {
   private readonly released = new Set<string>();
   private readonly operations: LawOperation[] = [];
   private readonly warnings: string[] = [];
+  private readonly rule: PowerRule;
   private isolated = false;
 
   constructor(record: TeardownRecord, target: Part, path: string) {
@@ -73,6 +75,7 @@ class Replay {
     this.target = target;
     this.path = path;
     this.compiled = compile(record, { damage: true, accept: HAZARDS }, [target.id], false);
+    this.rule = new PowerRule(this.compiled.view);
     this.state = startState(this.compiled.problem);
     this.compiled.meanings.forEach((meaning, index) => {
       if (meaning.kind === "release") this.index.set(`release ${meaning.joint.id}/${meaning.release}`, index);
@@ -138,7 +141,7 @@ class Replay {
   }
 
   private release(joint: Joint, way: number, at: string): string | undefined {
-    const { problem, view } = this.compiled;
+    const { problem } = this.compiled;
     if (this.released.has(joint.id)) return `${joint.id} has been undone already`;
     const index = this.index.get(`release ${joint.id}/${way}`);
     if (index === undefined) {
@@ -165,7 +168,7 @@ class Replay {
     if (because !== undefined) return because;
     this.warnOfLiveWork(joint, way);
     this.released.add(joint.id);
-    if (joint.id === powerJoint(view)?.id) this.isolated = true;
+    if (joint.id === this.rule.power?.id) this.isolated = true;
     this.operations.push({
       ...releaseOperation(joint, way, passes),
       ...(passes === undefined ? {} : { firstHeatingBefore: true as const }),
@@ -211,8 +214,7 @@ class Replay {
   }
 
   private warnOfLiveWork(joint: Joint, way: number): void {
-    const { view } = this.compiled;
-    if (this.isolated || powerJoint(view) === undefined || !isLiveWork(view, joint, joint.releases[way])) return;
+    if (this.isolated || !this.rule.waits(joint, joint.releases[way])) return;
     this.warnings.push(`the description undoes ${joint.id} before the cell is isolated: qualified people only`);
   }
 

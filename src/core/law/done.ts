@@ -11,6 +11,7 @@ import { HAZARDS } from "../record/schema.ts";
 import { needHolds } from "../route/advance.ts";
 import { Assemblies, type Compiled, compile } from "../structure/index.ts";
 import { type LawOperation, moveOperation, operationText, sourceOf, sourceOfHeat } from "./operations.ts";
+import { PowerRule } from "./power-rule.ts";
 import type { Sequence } from "./sequence.ts";
 
 const UNDOING = new Set<string>([
@@ -33,10 +34,12 @@ export class Log {
   private readonly index = new Map<string, number[]>();
   private readonly lifted = new Map<string, readonly LawOperation[]>();
   private readonly drafts: number;
+  private readonly rule: PowerRule;
 
   constructor(record: TeardownRecord) {
     const target = record.parts.find((part) => !part.base);
     this.compiled = compile(record, { damage: true, accept: HAZARDS }, target ? [target.id] : [], false);
+    this.rule = new PowerRule(this.compiled.view);
     this.compiled.meanings.forEach((meaning, index) => {
       const key = meaning.kind === "release" ? `release ${meaning.joint.id}` : `${meaning.kind} ${meaning.part.id}`;
       this.index.set(key, [...(this.index.get(key) ?? []), index]);
@@ -87,6 +90,7 @@ export class Log {
     const open = new Map<string, string>();
     const done = new Uint8Array(problem.operations.length);
     const warm = new Set<string>();
+    let isolated = false;
     for (const operation of operations) {
       if (operation.kind === "heat") {
         if (operation.zone !== null) warm.add(operation.zone);
@@ -107,6 +111,11 @@ export class Log {
       if (operation.kind === "release") {
         const zone = operation.release?.heat?.zone;
         if (zone !== undefined && !warm.has(zone)) open.set(`${key} heat`, `nothing is said of heat before ${key}`);
+        // Isolating the cell is needed for the target too where live work on the way waits for it.
+        const { power } = this.rule;
+        if (operation.joint.id === power?.id) isolated = true;
+        else if (!isolated && operation.release !== null && this.rule.waits(operation.joint, operation.release))
+          open.set(`${key} power`, `nothing is said of ${power?.id} before ${key}, which is live work`);
       }
       for (const one of indices) done[one] = 1;
     }

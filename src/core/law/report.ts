@@ -65,6 +65,9 @@ export function lawReport(record: TeardownRecord, options: LawOptions): LawRepor
   };
 }
 
+/** Milliseconds for each way in that is planned for comparison alone. */
+const BESIDE_LIMIT = 600;
+
 /** The other two bases are counted beside; one that the record has nothing for, or that is at fault, tells nothing. */
 function countsOf(record: TeardownRecord, options: LawOptions, view: Assessed): Pick<LawReport, "counts" | "warnings"> {
   const views = new Map<RecordBasis, Assessed>([[view.basis, view]]);
@@ -73,7 +76,7 @@ function countsOf(record: TeardownRecord, options: LawOptions, view: Assessed): 
     if (basis === "described" && procedureOf(record) === undefined) continue;
     if (basis === "done" && record.log.length === 0) continue;
     // Beside another basis the least counts are for comparison: they are given less time.
-    const limit = basis === "least" ? Math.min(options.limit ?? 300, 300) : options.limit;
+    const limit = basis === "least" ? Math.min(options.limit ?? BESIDE_LIMIT, BESIDE_LIMIT) : options.limit;
     try {
       views.set(basis, assessView(record, { ...options, basis, limit }, "written"));
     } catch (error) {
