@@ -2,6 +2,7 @@
 import type { ComponentType } from "react";
 import { FiguresPage } from "./figures/figures-page.tsx";
 import { LawPage } from "./law.tsx";
+import { PaperPage } from "./paper/paper.tsx";
 import { ShelfPage } from "./shelf/shelf.tsx";
 import { StructurePage } from "./structure.tsx";
 import { SwapsPage } from "./swaps/swaps.tsx";
@@ -23,4 +24,5 @@ export const PAGES: readonly Page[] = [
   { id: "law", label: "Law", component: LawPage },
   { id: "swaps", label: "Swaps", component: SwapsPage },
   { id: "shelf", label: "Shelf", component: ShelfPage },
+  { id: "paper", label: "Paper", component: PaperPage },
 ];
