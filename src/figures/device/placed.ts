@@ -46,7 +46,7 @@ export interface PlacedDevice {
 }
 
 /** null where no part has both an outline and a level. */
-export function placeDevice(record: TeardownRecord): PlacedDevice | null {
+export function placeDevice(record: Pick<TeardownRecord, "parts" | "joints">): PlacedDevice | null {
   const parts: PlacedPart[] = [];
   const unplaced: Part[] = [];
   for (const part of record.parts) {

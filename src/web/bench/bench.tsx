@@ -65,7 +65,9 @@ export function stateAfter(record: TeardownRecord, way: WayIn, count: number) {
 export function BenchProvider({ kept, children }: { readonly kept: KeptRecord; readonly children: ReactNode }) {
   const { record } = kept;
   const { search } = usePlace();
-  const device = useMemo(() => placeDevice(record), [record]);
+  const { parts, joints } = record;
+  // An entry or a reading more does not move the drawing.
+  const device = useMemo(() => placeDevice({ parts, joints }), [parts, joints]);
   const seen: Seen = search.get("from") === "display" ? "front" : "back";
   // Who comes by an address that names a part finds the drawing opened down to it.
   const [opened, setOpened] = useState<{ readonly seen: Seen; readonly depth: number } | null>(() => {

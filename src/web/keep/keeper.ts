@@ -114,9 +114,8 @@ export class Keeper {
   };
 
   /** Takes edits as one thing done. @returns why not; empty when they were taken */
-  edit(edits: readonly Edit[], label: string): Promise<readonly Fault[]> {
-    return this.take({ edits, label });
-  }
+  readonly edit = (edits: readonly Edit[], label: string): Promise<readonly Fault[]> =>
+    this.inTurn(() => this.add({ edits, label }));
 
   undo(): Promise<readonly Fault[]> {
     return this.inTurn(async () => {
@@ -241,7 +240,12 @@ export class Keeper {
     switch (sent.kind) {
       case "saved": {
         const edits = batch.flatMap((step) => step.edits);
-        const base = movedBase(this.base, edits, sent.revision, sent.savedAt);
+        const all = this.steps.filter(isWaiting).length === batch.length;
+        const { record, warnings } = this.kept().shown;
+        // Where nothing else waits, what is shown is what was saved: the same object, so that nothing is drawn anew.
+        const base = all
+          ? { record, warnings, revision: sent.revision, savedAt: sent.savedAt }
+          : movedBase(this.base, edits, sent.revision, sent.savedAt);
         await this.replace(
           batch.map((step) => ({ ...step, revision: sent.revision })),
           base,
@@ -292,10 +296,6 @@ export class Keeper {
         });
     }
     await this.replace(written, base);
-  }
-
-  private take(what: Pick<NewStep, "edits" | "label">): Promise<readonly Fault[]> {
-    return this.inTurn(() => this.add(what));
   }
 
   private async add(what: Pick<NewStep, "edits" | "label" | "undoes" | "redoes">): Promise<readonly Fault[]> {

@@ -146,7 +146,7 @@ export function KeepProvider({ keeper, children }: { readonly keeper: Keeper; re
 
   const value = useMemo<UseKeep>(
     () => ({
-      edit: (edits, label) => keeper.edit(edits, label),
+      edit: keeper.edit,
       undo: () => void keeper.undo(),
       redo: () => void keeper.redo(),
       canUndo: kept.undo.length > 0,

@@ -18,19 +18,26 @@ export function Cell({ label, value, list, width, placeholder, take }: CellProps
   const [text, setText] = useState(value);
   const [fault, setFault] = useState<Fault | null>(null);
   const stood = useRef(value);
+  /** Taken, but not shown yet: leaving the field after Enter must not take it twice. */
+  const taken = useRef<string | null>(null);
   // What was changed elsewhere is shown, unless something is being typed here.
   useEffect(() => {
     setText((now) => (now === stood.current ? value : now));
     stood.current = value;
+    taken.current = null;
   }, [value]);
 
   const commit = async () => {
     if (text === value) return setFault(null);
+    if (text === taken.current) return;
+    taken.current = text;
     try {
       const faults = await take(text);
+      if (faults.length > 0) taken.current = null;
       setFault(faults[0] ?? null);
     } catch (error) {
       const faults = faultsIn(error);
+      taken.current = null;
       if (faults === undefined) throw error;
       setFault(faults[0]!);
     }

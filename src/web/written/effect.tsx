@@ -20,7 +20,8 @@ const NONE: readonly Question[] = [];
  * What the last change did: to the ways in of the parts that the law names (and the one that is chosen), and to the
  * class. Computed in the worker; what stood before stays until there is an answer.
  */
-export function Effect({ kept, part }: { readonly kept: KeptRecord; readonly part: string | null }) {
+export function Effect({ kept: newest, part }: { readonly kept: KeptRecord; readonly part: string | null }) {
+  const kept = useSettled(newest);
   const { record } = kept;
   const questions = useMemo(() => {
     const named = record.parts.filter((one) => !one.base && PRIORITY_ROLES.some((role) => role === one.role));
@@ -54,6 +55,18 @@ export function Effect({ kept, part }: { readonly kept: KeptRecord; readonly par
       {now === null ? "Working out what that does to the ways in and the class." : effectText(record, before, now)}
     </p>
   );
+}
+
+/** Milliseconds without a change after which something is worth computing. */
+const PAUSE = 350;
+
+function useSettled<T>(value: T): T {
+  const [settled, settle] = useState(value);
+  useEffect(() => {
+    const timer = setTimeout(() => settle(value), PAUSE);
+    return () => clearTimeout(timer);
+  }, [value]);
+  return settled;
 }
 
 function effectText(record: TeardownRecord, before: Told | null, now: Told): string {
