@@ -19,3 +19,13 @@ export {
 } from "./homography.ts";
 export * from "./marks.ts";
 export { LEVEL_U, type OffPlane, type OutlineMeasure, type Placed, place, traceOutline } from "./place.ts";
+export {
+  addPhoto,
+  bodyOf,
+  type NewPhoto,
+  type PlacedScrews,
+  placeLevel,
+  placeOutline,
+  placeScrews,
+  placeView,
+} from "./placing.ts";

@@ -475,6 +475,27 @@ export const Claim = z.strictObject({
   published: z.literal(true).optional(),
 });
 
+const PointMark = z.strictObject({ at: point, is: point });
+/** Marks that turn a photograph into a drawing board; pixels from the upper left corner of the upright picture. */
+export const PhotoView = z
+  .strictObject({
+    size: z.tuple([z.number().int().min(1), z.number().int().min(1)]),
+    seen: z.enum(["back", "front"]),
+    level: finite.describe("Level of the marked edges and points below the back face, mm."),
+    body: z
+      .tuple([finite, finite, finite, finite])
+      .describe("Least and greatest x, least and greatest y, mm.")
+      .optional(),
+    edges: z
+      .array(z.strictObject({ edge: z.enum(["left", "right", "top", "bottom"]), at: z.array(point).min(1).max(100) }))
+      .max(4)
+      .optional(),
+    points: z.array(PointMark).max(200).optional(),
+    card: z.strictObject({ level: finite, points: z.array(PointMark).max(200) }).optional(),
+    focal: positive.describe("As that of a 35 mm film camera, mm.").optional(),
+  })
+  .describe("What was marked in a photograph, for places to be read off it.");
+
 export const Media = z.strictObject({
   id,
   session: id.optional(),
@@ -482,6 +503,7 @@ export const Media = z.strictObject({
   file: z.string().min(1).max(1000),
   hash: z.string().max(200).optional(),
   starts: finite.optional(),
+  view: PhotoView.optional(),
 });
 
 export const Check = z.strictObject({
