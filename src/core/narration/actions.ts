@@ -38,7 +38,7 @@ export function readWork(state: State, clause: Clause, args: Arguments, stand: S
 }
 
 const TURNS =
-  / (?:start|starts|starting|begin|beginning|move|moves|moving|go|going|get|getting|come|coming|over|on|back|turn|turning|continue|continuing|carry on|as|now|next|let us) (?:now |on |over |next |straight |right |then )*(?:with|onto|on to|to|for|into) /;
+  / (?:start|starts|starting|begin|beginning|move|moves|moving|go|going|get|getting|come|coming|over|on|back|turn|turning|continue|continuing|carry on|as|now|next|let us|driver|access|reach) (?:now |on |over |next |straight |right |then )*(?:with|onto|on to|to|for|into) /;
 
 /** "I'm starting with the lower panel", "moving on to the speaker", "as for the coil": what comes next. */
 function turnsTo(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {

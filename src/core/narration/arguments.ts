@@ -47,7 +47,13 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
         // "With a wipe and alcohol".
         const tools =
           last === "with" && beside?.kind === "noun" && (isTool(beside.np) || beside.np.classes.includes("solvent"));
-        prep = last === "between" || tools ? last! : null;
+        // "Along the bottom and the right side".
+        const sides =
+          /^(?:along|around|across|round|down|up)$/.test(last ?? "") &&
+          beside?.kind === "noun" &&
+          beside.np.classes[0] === "side" &&
+          clause.elements[k - 1]?.kind === "noun";
+        prep = last === "between" || tools || sides ? last! : null;
         return;
       }
       if (one.w === "using") prep = "with";

@@ -7,7 +7,7 @@ import { unscrew } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
 import type { NounClass } from "./lexicon/index.ts";
 import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
-import { perform } from "./perform.ts";
+import { freed, perform } from "./perform.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, type State } from "./state.ts";
 import { countOf, openedPart, place, sliceTarget } from "./targets.ts";
@@ -100,7 +100,14 @@ export function gone(
             ? referent(state, args.subjectPronoun ?? "it", index)
             : null;
     const np = fresh ?? (state.lastActionClause === index - 1 ? state.focus : null);
-    if (np === null || !workable(np) || isTool(np) || np.classes.includes("device") || np.classes.includes("side"))
+    if (
+      np === null ||
+      (np.unknown && be) ||
+      !workable(np) ||
+      isTool(np) ||
+      np.classes.includes("device") ||
+      np.classes.includes("side")
+    )
       return false;
     emit(state, clause, index, {
       action: removal(np.classes) as DraftAction,
@@ -138,7 +145,13 @@ export function gone(
       (np.unknown && be)
     )
       continue;
-    const action = isPlug(np) ? "unplug" : removal(np.classes);
+    // "Three pull tabs … first one out, second one": told with the pulling.
+    const pulled =
+      said.elided &&
+      np.classes.includes("tab") &&
+      state.entries.slice(-6).some((one) => one.action === "peel" && index - one.clause <= 8 && (one.count ?? 1) > 1);
+    if (pulled) return true;
+    const action = freed(state, np, index) ? "lift" : isPlug(np) ? "unplug" : removal(np.classes);
     if (action === "none") continue;
     emit(state, clause, index, {
       action: action as DraftAction,

@@ -157,6 +157,8 @@ function findAll(state: State, clause: Clause): Found[] {
         continue;
       }
     }
+    // "More than a quarter of": the fraction is the claim.
+    if (/^(?:more|less)$/.test(w) && next === "than" && fractionOf(state, clause, at + 2) !== null) continue;
     const relation = COMPARATIVES[w];
     if (relation !== undefined) {
       const found =
@@ -344,7 +346,13 @@ function fractionOf(state: State, clause: Clause, at: number): Found | null {
       number.value === 0.5 &&
       /^(?:size|weight|mass|thickness|capacity|volume|width|height|length)$/.test(tokens[number.end + 1]?.w ?? ""));
   if (!of && !as) return null;
-  if (of && /^(?:way|screws|time|way)$/.test(tokens[number.end + 2]?.w ?? "")) return null;
+  if (
+    of &&
+    /^(?:way|screws|time|way|top|bottom|side|sides|left|right|edge|edges|perimeter|glue|adhesive|clips)$/.test(
+      tokens[number.end + 2]?.w ?? "",
+    )
+  )
+    return null;
   return { relation: "fraction", at, end: number.end, value: number.value, unit: "1", taken: [at] };
 }
 

@@ -77,6 +77,15 @@ function opened(state: State, object: string): void {
 function impliedScrews(state: State, clause: Clause, index: number, work: Work): void {
   const one = state.pending;
   // "Three more screws and the board is free": the screws were those of the board.
+  // "Two screws, one each side. Cup fifteen. Lift out the charging port."
+  if (
+    one !== null &&
+    !one.used &&
+    one.holder === null &&
+    index - one.clause <= 4 &&
+    work.np?.classes.includes("part") === true
+  )
+    one.holder = work.np;
   if (
     one !== null &&
     !one.used &&
@@ -91,7 +100,7 @@ function impliedScrews(state: State, clause: Clause, index: number, work: Work):
     one === null ||
     one.used ||
     one.holder === null ||
-    index - one.clause > 4 ||
+    index - one.clause > 9 ||
     !sameName(nounText(one.holder), work.object)
   )
     return;

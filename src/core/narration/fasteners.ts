@@ -246,6 +246,20 @@ export function noteScrews(
   const all = / (?:total|all|altogether) /.test(words)
     ? numbers.find((one) => Number.isInteger(one) && one > np.count!)
     : undefined;
+  // "… has four screws. And one stand-off at the top": counted together where both hold the same.
+  const first = state.pending;
+  if (
+    first !== null &&
+    !first.used &&
+    first.count !== null &&
+    index - first.clause <= 5 &&
+    (clause.lead.includes("and") || clause.lead.includes("plus") || / (?:another|also) /.test(words)) &&
+    first.holder !== null &&
+    (whole === null || sameName(nounText(whole), nounText(first.holder)) || whole.classes[0] === "side")
+  ) {
+    first.count += np.count;
+    return;
+  }
   const more =
     state.pending !== null && !state.pending.used && index - state.pending.clause <= 1 && / more /.test(words);
   if (more) return;

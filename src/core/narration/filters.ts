@@ -53,7 +53,9 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       group?.modal === "should" ||
       group?.modal === "must" ||
       group?.modal === "will");
-  const before = lead.has("before") || lead.has("until") || lead.has("till");
+  // "It reads 68 degrees when I lift it off": the time of something else.
+  const time = (lead.has("when") || lead.has("while")) && clause.before === 0 && group?.form !== "ing";
+  const before = time || lead.has("before") || lead.has("until") || lead.has("till");
   // "Use a spudger to open the plug" is work; "heat it to soften the glue" was told with the heating.
   const purpose = group?.infinitive === true && state.handyClause !== index - 1;
   const earlierSubject = args.subjects.some((one) => one.kind === "noun" && one.np.earlier);

@@ -125,7 +125,13 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     // "Lid off", "screw out", "battery's out", "both display connectors off".
     // "Now it's free": told with the work that freed it.
     const freed = be && /^(?:free|loose)$/.test(off ?? "") && args.subjects.every((one) => one.kind !== "noun");
-    if (off !== null && stand.work && !freed && !words.includes(" power ") && !outOf(words, all.length)) {
+    if (
+      off !== null &&
+      stand.work &&
+      !freed &&
+      !/ power (?:is |was |now |all )*(?:off|out|down) /.test(words) &&
+      !outOf(words, all.length)
+    ) {
       if (gone(state, clause, args, index, all, off)) return;
     }
     if (clause.group === null && stand.work && brought(state, clause, args, index, all)) return;

@@ -55,7 +55,7 @@ export function completed(state: State, np: NounPhrase): NounPhrase {
   const mods = (np.mods.length > 0 || np.head === "one" ? [...np.mods, np.head] : [np.head]).filter(
     (w) => w !== "one" && w !== "ones",
   );
-  const kept = mods.filter((w) => (TELLING as readonly string[]).includes(w));
+  const kept = [...new Set(mods.filter((w) => (TELLING as readonly string[]).includes(w)))];
   return {
     ...last,
     text: [...kept, last.head].join(" "),

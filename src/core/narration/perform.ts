@@ -6,7 +6,7 @@ import type { DraftAction } from "./draft.ts";
 import { emit } from "./emit.ts";
 import { unscrew } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
-import { isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
+import { isPlug, isTool, nounText, objectText, sameName, workable } from "./objects.ts";
 import { removal, senseOf } from "./senses.ts";
 import { clauseText, clauseWords, type State, simplePhrase } from "./state.ts";
 import { countOf, openedPart, place, placed, sliceTarget, sourceOf, took } from "./targets.ts";
@@ -19,6 +19,19 @@ function besides(args: Arguments): NounPhrase | null {
   );
   return hit?.thing.kind === "noun" ? hit.thing.np : null;
 }
+
+/** Unplugged or peeled before: what comes off now is the whole of it. */
+export const freed = (state: State, np: NounPhrase, index: number) =>
+  state.entries
+    .slice(-14)
+    .some(
+      (one) =>
+        one.clause < index &&
+        index - one.clause <= 12 &&
+        ((one.action === "unplug" && isPlug(np) && np.owner === null) ||
+          (one.action === "peel" && !np.classes.includes("tab"))) &&
+        sameName(one.object, nounText(np)),
+    );
 
 const SLICING = new Set(["slice"]);
 
@@ -41,7 +54,8 @@ export function perform(
       const cup = args.phrases.some(
         ({ prep, thing }) => prep === "with" && thing.kind === "noun" && thing.np.classes.includes("suction"),
       );
-      const action = cup && !np.classes.includes("fastener") ? "pry" : face ? "lift" : removal(np.classes);
+      const action =
+        cup && !np.classes.includes("fastener") ? "pry" : face ? "lift" : removal(np.classes, freed(state, np, index));
       if (action === "none") return;
       if (action === "unscrew") {
         unscrew(state, clause, args, index, np, base);
@@ -245,6 +259,14 @@ export function perform(
       emit(state, clause, index, { ...base, action: "clean", object: nounText(np), np });
       return;
     default: {
+      if (
+        (sense === "peel" || sense === "unplug") &&
+        /^(?:lift|remove|take)$/.test(clause.group?.base ?? "") &&
+        freed(state, np, index)
+      ) {
+        perform(state, clause, args, stand, index, "remove", np, tool);
+        return;
+      }
       // "The flex from the charging board".
       const from =
         isPlug(np) && np.owner === null && np.of === null && !np.text.includes(" ")

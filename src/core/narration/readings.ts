@@ -356,6 +356,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
       screws &&
       clause.elements.filter((el) => el.kind !== "word").length === 1 &&
       number >= 10 &&
+      !(state.topic?.classes.includes("part") === true && index - state.topicClause <= 2) &&
       nearEnd(state, clause);
     const counted = screws
       ? (total || bare) && number >= 2

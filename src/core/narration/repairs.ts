@@ -16,7 +16,7 @@ const ONLY_TALK =
 /** True where the clause was spent on correcting what was said before. */
 export function readRepair(state: State, clause: Clause, args: Arguments, index: number): boolean {
   const words = clauseWords(state, clause);
-  const failed = FAILURES.some((one) => words.includes(` ${one} `));
+  const failed = FAILURES.some((one) => words.includes(` ${one} `)) && !/ go back /.test(words);
   if (failed && failure(state, index)) return clause.group === null || clause.group.sort !== "work";
   if (declined(state, clause, words, index)) return true;
   const sign = SIGNS.find(
@@ -24,6 +24,15 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
   );
   const open = state.takeBack >= 0 && index - state.takeBack <= 1;
   if (sign === undefined && !open) return false;
+  // "With no card in it", "no cable on it": what is not there, and nothing taken back.
+  const absent = clause.elements.find((one) => one.kind === "noun" && one.np.count === 0);
+  const said = state.entries.at(-1);
+  if (
+    sign === "no" &&
+    absent?.kind === "noun" &&
+    (said === undefined || said.action === "measure" || !sameName(absent.np.text, said.object))
+  )
+    return false;
   if (sign !== undefined) state.takeBack = index;
   const last = state.entries.at(-1);
   if (last === undefined) return false;

@@ -58,8 +58,9 @@ const DIRECTIONS = new Set(
 const bare = (particles: ReadonlySet<string>) => ![...particles].some((one) => DIRECTIONS.has(one));
 
 /** "Remove" by what is removed. */
-export function removal(classes: readonly NounClass[]): string {
+export function removal(classes: readonly NounClass[], loose = false): string {
   const has = (cls: NounClass) => classes.includes(cls);
+  if (loose && (has("plug") || has("film"))) return "lift";
   if (has("fastener") || has("drive")) return "unscrew";
   if (has("part") || has("device")) return "lift";
   if (has("plug")) return "unplug";

@@ -26,6 +26,13 @@ export function resolveThings(
     if (thing.kind === "noun") {
       // "The strips, first the left one, …": one of those just named.
       if (thing.np.elided && out.length > 0) continue;
+      // "Unplug the flex, both ends."
+      if (/^(?:end|side)$/.test(thing.np.head) && thing.np.every && thing.np.of === null) {
+        if (out.length === 0 && state.topic !== null && clause.before === 1) out.push(state.topic);
+        if (out.length > 0) continue;
+      }
+      // "Unhook the side keys, three hooks."
+      if (out.length > 0 && thing.np.classes.includes("clip") && thing.np.count !== null) continue;
       const np = completed(state, thing.np);
       out.push(np);
       continue;

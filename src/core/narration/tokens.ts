@@ -3,6 +3,7 @@
  * Contractions are opened ("it's" = it is), what was misheard is put right (lexicon/mishearings.ts). Linear in the text.
  */
 import { MISHEARINGS, PHRASES } from "./lexicon/index.ts";
+import { isNoun } from "./lookup.ts";
 import type { Cue } from "./transcript/index.ts";
 
 /** 0 nothing, 1 comma, dash or colon, 2 full stop, 3 question mark: the sign after a word. */
@@ -96,6 +97,13 @@ function trusted(tokens: Token[]): Token[] {
   return tokens;
 }
 
+/** "Mid-plate", "ear-piece": the spelling in one word, where that is the one known. */
+function joinedWord(w: string): string {
+  if (!w.includes("-") || isNoun(w)) return w;
+  const joined = w.replaceAll("-", "");
+  return isNoun(joined) ? joined : w;
+}
+
 function addPiece(tokens: Token[], piece: string, cue: number, at: number | null): void {
   if (/^[.,;:!?…–—-]+$/.test(piece)) {
     const last = tokens.at(-1);
@@ -130,7 +138,7 @@ function addPiece(tokens: Token[], piece: string, cue: number, at: number | null
     push("", "is");
     return;
   }
-  push(clean, lower);
+  push(clean, joinedWord(lower));
 }
 
 function stopOf(sign: string): Stop {

@@ -392,7 +392,7 @@ function mixedFasteners(
     const next = elements[at + (and ? 2 : 1)];
     if (next?.kind !== "noun" || !(and || stop === 1)) break;
     const one = next.np.count === null && next.np.det === "a" ? { ...next.np, count: 1 } : next.np;
-    if (!countedFastener(one) && !(one.elided && (one.count ?? 0) > 0)) break;
+    if (!countedFastener(one) && !(one.elided && (one.count ?? 0) > 0 && and && stop === 0)) break;
     // "Two screws at the top and three at the bottom" are two places: only names side by side are one.
     counts.push(one.count ?? 1);
     mix.push({ head: one.head, count: one.count ?? 1 });

@@ -89,6 +89,13 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     });
     return;
   }
+  // "The suction cup goes on the display, lower right corner".
+  if (
+    toolSubject !== undefined &&
+    group.base === "go" &&
+    things.every((one) => one.kind === "noun" && one.np.classes[0] === "side")
+  )
+    things = args.subjects;
   const onlyManner =
     things.length > 0 &&
     things.every(
@@ -156,6 +163,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     particles.add("cutter");
     particles.add("tool");
   }
+  if (args.objects.some((one) => one.kind === "noun" && one.np.classes.includes("clip"))) particles.add("clip");
   const shape = clauseWords(state, clause);
   if (/ like (?:a|an|the) (?:book|door|page|cover)| to the (?:left|right|side) /.test(shape) && group.base === "open")
     particles.add("swing");
@@ -190,8 +198,34 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     mention(state, state.topic, index, true);
     return;
   }
+  // "The magnets are taped in": how they are fixed, and nothing that is done.
+  if (
+    group.base === "tape" &&
+    group.passive &&
+    !group.perfect &&
+    /^(?:in|down|on|together)$/.test(state.tokens[group.j]?.w ?? "")
+  ) {
+    const held = args.subjects[0];
+    if (held?.kind === "noun") {
+      state.topic = completed(state, held.np);
+      state.topicClause = index;
+      mention(state, state.topic, index, true);
+    }
+    return;
+  }
   const resolved = resolveThings(state, clause, args, things, index, group.base, particles);
   if (resolved === null) {
+    // "The battery sits on three pull tabs."
+    const sits = args.subjects.find((one) => one.kind === "noun" && one.np.classes.includes("part"));
+    if (sits?.kind === "noun" && /^(?:sit|rest|lie|live)$/.test(group.base)) {
+      state.topic = completed(state, sits.np);
+      state.topicClause = index;
+      mention(state, state.topic, index, true);
+      for (const { thing } of args.phrases)
+        if (thing.kind === "noun" && workable(thing.np) && !isTool(thing.np))
+          mention(state, thing.np, index, thing.np.plural);
+      return;
+    }
     if (stand.work) withoutObject(state, clause, args, index, particles, toolSubject?.np ?? null);
     return;
   }
@@ -248,7 +282,15 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       continue;
     }
     if (sense === null || sense === "none") {
-      if (workable(np)) mention(state, np, index, false);
+      // "The mid-plate is screwed in": what is spoken of.
+      const spoken = group.passive && np.classes.includes("part") && things === args.subjects;
+      if (spoken) {
+        state.topic = np;
+        state.topicClause = index;
+      }
+      if (workable(np)) mention(state, np, index, spoken);
+      for (const { thing } of args.phrases)
+        if (thing.kind === "noun" && workable(thing.np) && !isTool(thing.np)) mention(state, thing.np, index, false);
       continue;
     }
     perform(state, clause, args, stand, index, sense, np, toolSubject?.np ?? args.tool);

@@ -24,7 +24,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   // Electrical connections.
   unplug: "*:unplug",
   disconnect: "*:unplug",
-  unhook: "plug/part/thing/pron:unplug",
+  unhook: "clip:pry; *+clip:pry; plug/part/thing/pron:unplug",
   uncouple: "*:unplug",
   disengage: "plug/part:unplug; clip:pry",
   release:
@@ -56,7 +56,8 @@ export const VERBS: Readonly<Record<string, string>> = {
   jemmy: "plug+off/up:unplug; *:pry",
   wedge: "cutter:insert; tool:insert; *:pry",
   spudge: "plug:unplug; *:pry",
-  unclip: "plug:unplug; *:pry",
+  unclip: "plug+from:pry; plug:unplug; *:pry",
+  clip: "part/thing/pron+off/out:pry",
   unsnap: "plug:unplug; *:pry",
   unlatch: "plug:unplug; *:pry",
   spring: "clip:pry",
@@ -144,7 +145,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   unload: "*:remove",
   peel: "*:peel",
   come: "fastener+off/out/away/free/loose/undone:unscrew; plug+off/out/undone/loose/free/apart/away:unplug; *+off/out/away/free/loose/clear/up:remove",
-  go: "solvent+in/under/on/into/around/behind/between/along/down/underneath:wet; cutter/tool+in/into/between/behind:insert; fastener+out:unscrew; part/thing/pron/film+off/out/away/off:remove; heater+over/along/around/round/on:heat; cutter/tool+around/round/along/over/under/up/down/across/in/through/into:slice; void+around/round/along+cutter:slice",
+  go: "suction+on/onto/here/near:place; solvent+in/under/on/into/around/behind/between/along/down/underneath:wet; cutter/tool+in/into/between/behind:insert; fastener+out:unscrew; part/thing/pron/film+off/out/away/off:remove; heater+over/along/around/round/on:heat; cutter/tool+around/round/along/over/under/up/down/across/in/through/into:slice; void+around/round/along+cutter:slice",
   fall: "fastener/plug+-:none; *+out/off/away/free/in:remove",
   drop: "solvent:wet; fastener+out:unscrew; part/thing/pron+out/off/away/free:remove",
   // Aside.
@@ -227,6 +228,9 @@ export const PHRASES: Readonly<Record<string, string>> = {
   "getting rid of": "removing",
   "got rid of": "removed",
   "take hold of": "grab",
+  "take hold": "grab",
+  "off the line": "offline",
+  "off the mains": "offline",
   "get hold of": "grab",
   "take care of": "handle",
   "do away with": "remove",
