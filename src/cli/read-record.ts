@@ -29,12 +29,21 @@ export async function readRecord(context: Pick<Context, "cwd">, path: string): P
 export async function inspectRecord(context: Pick<Context, "cwd">, path: string): Promise<RecordCheck> {
   const { read, value, faults } = await readDocument(context, path);
   if (!read) return { ok: false, faults, warnings: [] };
-  const check = examineRecord(upgrade(value));
+  const examined = examineRecord(upgrade(value));
+  const check = examined.ok ? examined : { ...examined, faults: examined.faults.map((one) => named(one, value)) };
   if (faults.length === 0) return check;
   // What the reader has already said about a place (NaN, a key twice) is not said again by the check.
   const said = new Set(faults.map((fault) => fault.path));
   const others = check.faults.filter((fault) => !said.has(fault.path));
   return { ok: false, faults: [...faults, ...others], warnings: check.warnings };
+}
+
+/** A fault in a reading says which one by its id too: nobody counts to readings[57]. */
+function named(fault: Fault, value: unknown): Fault {
+  const place = /^readings\[(\d+)\]/.exec(fault.path)?.[1];
+  if (place === undefined) return fault;
+  const id = (value as { readings?: readonly { id?: unknown }[] } | null)?.readings?.[Number(place)]?.id;
+  return typeof id === "string" ? { ...fault, found: `${fault.found} (reading ${id})` } : fault;
 }
 
 /**
