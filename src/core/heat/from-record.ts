@@ -11,7 +11,7 @@ import { nearest } from "../record/nearest.ts";
 import { FaultList, join } from "./fault-list.ts";
 import { type MaterialEntry, materialEntry, materialFromWords, materialOf } from "./materials.ts";
 import { readProgramme, readWatches } from "./read-stack.ts";
-import { planRounds } from "./rounds.ts";
+import { planRounds, type RoundsControl } from "./rounds.ts";
 import { SETTINGS } from "./settings.ts";
 import { simulate } from "./simulate.ts";
 import type { HeatStage, Layer, Line, Stack, Watch } from "./stack.ts";
@@ -21,6 +21,8 @@ export interface ZoneStack {
   readonly stack: Stack;
   /** What the record does not say and was assumed. */
   readonly notes: string[];
+  /** What of the layers the record does not give: materials, thicknesses, what is heated by what. Empty: all is given. */
+  readonly missing: readonly string[];
 }
 
 type Zone = NonNullable<TeardownRecord["zones"]>[number];
@@ -49,12 +51,13 @@ export function stackFromZone(record: TeardownRecord, id: string): ZoneStack {
     list.throwIfAny();
   }
   const notes: string[] = [];
+  const missing: string[] = [];
   const path = join("zones", index);
   const start = roomOf(record, notes);
   const uses = usesOf(record, id);
   const front = hotFromFront(uses, notes);
   const lines = zone.lines.map((line, i): { name: string; layers: Layer[] } => {
-    const layers = layersAt(record, line.at, notes);
+    const layers = layersAt(record, line.at, notes, missing);
     if (layers.length === 0)
       list.add(
         join(join(path, "lines"), i),
@@ -71,7 +74,9 @@ export function stackFromZone(record: TeardownRecord, id: string): ZoneStack {
       ? usualProgramme(uses, start, notes)
       : readProgramme(zone.programme, join(path, "programme"), list);
   list.throwIfAny();
-  return { stack: { kind: "stack", start, lines: shareWatches(lines, watch), programme, report: [] }, notes };
+  if (zone.programme === undefined && !uses.some(({ release }) => release.heat?.plate !== undefined))
+    missing.push("the setting of the heat source");
+  return { stack: { kind: "stack", start, lines: shareWatches(lines, watch), programme, report: [] }, notes, missing };
 }
 
 interface Use {
@@ -117,7 +122,7 @@ export function covers(outline: Part["outline"], [x, y]: Point): boolean {
 }
 
 /** Layers under a place, from the back to the front. */
-function layersAt(record: TeardownRecord, at: Point, notes: string[]): Layer[] {
+function layersAt(record: TeardownRecord, at: Point, notes: string[], missing: string[]): Layer[] {
   const parts = record.parts
     .filter((part) => part.level !== undefined && covers(part.outline, at))
     .sort((a, b) => a.level![0] - b.level![0] || a.level![1] - b.level![1]);
@@ -142,8 +147,10 @@ function layersAt(record: TeardownRecord, at: Point, notes: string[]): Layer[] {
       const bond = bondBetween(record, before, part);
       if (bond !== undefined) {
         const thickness = bond.bond?.thickness ?? (gap > NO_GAP ? gap : USUAL_BOND);
-        if (bond.bond?.thickness === undefined)
+        if (bond.bond?.thickness === undefined) {
           say(notes, `The thickness of ${bond.id} is not recorded; ${mm(thickness)} mm was assumed.`);
+          say(missing, `the thickness of ${bond.id}`);
+        }
         layers.push(layerOf(bond.id, bondMaterial(bond, notes), thickness));
         gap -= thickness;
       }
@@ -152,7 +159,7 @@ function layersAt(record: TeardownRecord, at: Point, notes: string[]): Layer[] {
         layers.push(layerOf(`air ${airs}`, materialEntry("air")!, gap));
       }
     }
-    layers.push(layerOf(part.id, partMaterial(part, notes), to - begin));
+    layers.push(layerOf(part.id, partMaterial(part, notes, missing), to - begin));
     before = part;
     z = to;
   }
@@ -218,7 +225,7 @@ const BY_ROLE: Readonly<Partial<Record<NonNullable<Part["role"]>, string>>> = {
   "sim-tray": "ss304",
 };
 
-function partMaterial(part: Part, notes: string[]): MaterialEntry {
+function partMaterial(part: Part, notes: string[], missing: string[]): MaterialEntry {
   if (part.material !== undefined) {
     const entry = materialEntry(part.material) ?? materialFromWords(part.material);
     if (entry !== undefined) {
@@ -231,6 +238,7 @@ function partMaterial(part: Part, notes: string[]): MaterialEntry {
   const found =
     part.material === undefined ? "no material is recorded" : `"${part.material}" is not in the property table`;
   say(notes, `${part.id}: ${found}; ${id} was assumed.`);
+  say(missing, `the material of ${part.id}`);
   return materialEntry(id)!;
 }
 
@@ -328,7 +336,12 @@ export type ReleaseHeat =
  *
  * @throws InputFaults where the zone does not give the layers
  */
-export function heatOfRelease(record: TeardownRecord, zone: string, cut: number): ReleaseHeat {
+export function heatOfRelease(
+  record: TeardownRecord,
+  zone: string,
+  cut: number,
+  control: RoundsControl = {},
+): ReleaseHeat {
   const { stack, notes } = stackFromZone(record, zone);
   if (!stack.lines.some((line) => line.watch.some((watch) => watch.soft !== undefined)))
     throw new InputFaults([
@@ -341,7 +354,7 @@ export function heatOfRelease(record: TeardownRecord, zone: string, cut: number)
   const { refine } = simulate(stack);
   const window = warmWindow(stack, refine);
   if (window.kind === "none") return { kind: "none", why: window.why, assumptions: notes };
-  const planned = planRounds(stack, cut, refine);
+  const planned = planRounds(stack, cut, refine, control);
   if (planned.kind === "none") return { kind: "none", why: planned.why, assumptions: notes };
   const { heatings, elapsed, peak, counted, sequence } = planned.rounds;
   const [heat, work] = sequence;

@@ -47,6 +47,8 @@ const HOLDS = [4, 6, 8, 11, 14, 18, 23, 29, 36, 45, 56, 70, 90, 115, 150, 200, 2
 const QUICK_HOLDS = [8, 18, 36, 70, 150, 360];
 const FEW_HOLDS = [8, 14, 25, 50, 120];
 const WAITS = [3, 8, 12, 17, 23];
+const QUICK_WAITS = [8, 17];
+const QUICK_BURSTS = [Number.POSITIVE_INFINITY, 2, 1];
 const BURSTS = [Number.POSITIVE_INFINITY, 6, 4, 3, 2, 1];
 
 interface Rule {
@@ -61,7 +63,7 @@ interface Rule {
 export interface RoundsControl {
   /** Share of the rules that have been played, 0 to 1: an upper bound of what is left, most searches end sooner. */
   readonly progress?: (share: number) => void;
-  /** Only rules without pauses, and few of them: for planners that ask often. */
+  /** Few rules: for planners that ask often. What it finds keeps every limit as well, and may take longer. */
   readonly quick?: boolean;
 }
 
@@ -101,11 +103,12 @@ export function planRounds(
     if (consider({ hold, wait: undefined, burst: Number.POSITIVE_INFINITY })) break;
   }
   const holds = FEW_HOLDS.filter((hold) => hold <= longest || hold === FEW_HOLDS[0]);
-  if (best === undefined && !quick) {
+  if (best === undefined) {
     // More waits make longer days: one step beyond the first burst that will do is looked at, no further.
     let beyond = 0;
-    for (const burst of BURSTS) {
-      for (const wait of WAITS) for (const hold of holds) consider({ hold, wait, burst });
+    for (const burst of quick ? QUICK_BURSTS : BURSTS) {
+      for (const wait of quick ? QUICK_WAITS : WAITS)
+        for (const hold of quick ? holds.slice(0, 2) : holds) consider({ hold, wait, burst });
       if (best !== undefined && (beyond += 1) === 2) break;
     }
   }

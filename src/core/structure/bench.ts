@@ -7,8 +7,9 @@
 import type { Joint, Release, Side } from "../record/index.ts";
 import { isLiveWork, onTheWayToPower, powerJoint } from "./power.ts";
 import { isAway, reachable } from "./reach.ts";
-import { liftTime, releaseTime, SET_A, shiftTime, zoneTime } from "./times.ts";
+import { liftTime, releaseTime, SET_A, shiftTime, type ZoneTime } from "./times.ts";
 import { allowed, holding, reachOf, standing, underOf, type View } from "./view.ts";
+import { warmZone } from "./warm-zones.ts";
 
 export type BenchOperation =
   | { readonly kind: "release"; readonly joint: string; readonly release: number; readonly passes?: number }
@@ -88,10 +89,10 @@ export class Bench {
     }
   }
 
-  private heat(state: BenchState, zone: string): Outcome {
+  private heat(state: BenchState, zone: string, rounds: ZoneTime | null = null): Outcome {
     const heat = this.zones.get(zone);
     if (!heat) return no(`there is no zone ${zone}`);
-    const time = zoneTime(heat);
+    const time = rounds ?? warmZone(this.view.record, heat).once;
     const held = heat.down === undefined && heat.by !== undefined ? [heat.by] : [];
     const side = heat.down === undefined ? undefined : opposite(heat.down);
     const ready = prepare(state, held, side);
@@ -137,7 +138,7 @@ export class Bench {
     const end = ready.now + work;
     if (release.heat) {
       const last = state.heated.get(release.heat.zone);
-      const soft = zoneTime(release.heat).soft;
+      const soft = warmZone(this.view.record, release.heat).once.soft;
       if (last === undefined) return no(`zone ${release.heat.zone} is cold`);
       if (soft !== null && end > last + soft) return no(`zone ${release.heat.zone} has gone cold`);
     }
@@ -164,14 +165,16 @@ export class Bench {
   ): Outcome {
     const heat = release.heat;
     if (!heat) return no(`${joint.id} needs no heat`);
-    const time = zoneTime(heat);
+    const warm = warmZone(this.view.record, heat);
+    const own = warm.inRounds(work, release.tools.length);
+    const time = own ?? warm.once;
     if (!time.passes || time.soft === null) return no(`${joint.id} cannot be interrupted`);
     let here = state;
     let begin: Done | undefined;
     const gaps: number[] = [];
     let setups = 0;
     for (let round = 0; round < 2; round += 1) {
-      const heated = this.heat(here, heat.zone);
+      const heated = this.heat(here, heat.zone, own);
       if (!heated.ok) return heated;
       begin ??= heated.done;
       const ready = prepare(heated.done.state, release.tools, joint.side);

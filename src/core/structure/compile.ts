@@ -8,8 +8,11 @@ import type { Atom, Group, Need, Operation, Problem, Zone } from "../route/probl
 import { type Harm, harmOf } from "./harm.ts";
 import { isLiveWork, onTheWayToPower, powerJoint } from "./power.ts";
 import { reachable } from "./reach.ts";
-import { liftTime, releaseTime, SET_A, shiftTime, zoneTime } from "./times.ts";
+import { liftTime, releaseTime, SET_A, shiftTime, type ZoneTime } from "./times.ts";
 import { allowed, holding, reachOf, standing, type Terms, underOf, type View, viewOf } from "./view.ts";
+import { warmZone } from "./warm-zones.ts";
+
+type Heat = NonNullable<Release["heat"]>;
 
 /** What an operation of the problem is in the record. */
 export type Meaning =
@@ -170,7 +173,7 @@ class Builder {
       this.powerNeeds.add(isolated);
       needs.push(isolated);
     }
-    const heat = release.heat ? zoneTime(release.heat) : undefined;
+    const heat = release.heat && this.heating(release.heat, time.ms, release.tools.length);
     return {
       id: `release ${joint.id}/${way}`,
       kind: "release",
@@ -178,7 +181,7 @@ class Builder {
       tools: this.toolSet(release.tools),
       side: joint.side === undefined ? -1 : SIDES.indexOf(joint.side),
       needs,
-      zone: release.heat ? this.zone(release.heat) : -1,
+      zone: heat?.zone ?? -1,
       passes: heat?.passes ?? false,
       clean: release.clean === true,
       tray: false,
@@ -245,12 +248,19 @@ class Builder {
     return [...new Set(ids.map((id) => this.tools.get(id) ?? -1))].sort((a, b) => a - b);
   }
 
-  private zone(heat: NonNullable<Release["heat"]>): number {
-    const known = this.zoneIndex.get(heat.zone);
+  /** Where the layers say in which rounds a release is done, its rounds are a zone of their own: their heatings are shorter. */
+  private heating(heat: Heat, ms: number, tools: number): { readonly zone: number; readonly passes: boolean } {
+    const warm = warmZone(this.view.record, heat);
+    const rounds = warm.inRounds(ms, tools);
+    if (rounds !== null) return { zone: this.zone(heat, rounds, `${heat.zone} ${ms} ${tools}`), passes: true };
+    return { zone: this.zone(heat, warm.once, heat.zone), passes: warm.once.passes };
+  }
+
+  private zone(heat: Heat, time: ZoneTime, key: string): number {
+    const known = this.zoneIndex.get(key);
     if (known !== undefined) return known;
-    const time = zoneTime(heat);
     const index = this.zones.length;
-    this.zoneIndex.set(heat.zone, index);
+    this.zoneIndex.set(key, index);
     this.zones.push({
       id: heat.zone,
       ms: time.ms,

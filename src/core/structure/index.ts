@@ -15,3 +15,4 @@ export { isAway, type Reached, reachable } from "./reach.ts";
 export { recordHolding, type Settled, settle } from "./settle.ts";
 export { liftTime, milliseconds, releaseTime, SET_A, SETTINGS, shiftTime, zoneTime } from "./times.ts";
 export { allowed, holding, holds, reachOf, standing, type Terms, underOf, type View, viewOf } from "./view.ts";
+export { type WarmZone, warmZone } from "./warm-zones.ts";

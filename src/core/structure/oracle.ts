@@ -4,8 +4,8 @@
  */
 import type { BenchOperation, BenchState } from "./bench.ts";
 import { Bench } from "./bench.ts";
-import { zoneTime } from "./times.ts";
 import type { View } from "./view.ts";
+import { warmZone } from "./warm-zones.ts";
 
 export interface OracleAnswer {
   readonly cost: number;
@@ -61,7 +61,7 @@ function everyOperation(view: View): BenchOperation[] {
       all.push({ kind: "release", joint: joint.id, release: index });
       if (!release.heat) return;
       zones.add(release.heat.zone);
-      if (!zoneTime(release.heat).passes) return;
+      if (!warmZone(view.record, release.heat).once.passes) return;
       for (let passes = 2; passes <= 40; passes += 1)
         all.push({ kind: "release", joint: joint.id, release: index, passes });
     });
@@ -77,7 +77,7 @@ function everyOperation(view: View): BenchOperation[] {
 function softTimes(view: View): Map<string, number | null> {
   const soft = new Map<string, number | null>();
   for (const joint of view.record.joints)
-    for (const { heat } of joint.releases) if (heat) soft.set(heat.zone, zoneTime(heat).soft);
+    for (const { heat } of joint.releases) if (heat) soft.set(heat.zone, warmZone(view.record, heat).once.soft);
   return soft;
 }
 

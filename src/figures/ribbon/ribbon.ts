@@ -59,7 +59,11 @@ export function warmTimes(record: TeardownRecord, way: WayIn): readonly { from: 
   return ends.map((heat) => {
     const from = heat.at + heat.seconds;
     const again = ends.find((other) => other.zone === heat.zone && other.at >= from)?.at ?? Infinity;
-    return { from, to: Math.min(from + (soft.get(heat.zone!) ?? Infinity), again, last), zone: heat.zone! };
+    return {
+      from,
+      to: Math.min(from + (heat.soft ?? soft.get(heat.zone!) ?? Infinity), again, last),
+      zone: heat.zone!,
+    };
   });
 }
 

@@ -74,7 +74,7 @@ export function drawCourse(course: Course, { width, window, now }: CourseOptions
   const bottom = top + plot;
   const total = at[at.length - 1];
   const values = faces.flatMap(({ low, high }) => [Math.min(...low), Math.max(...high)]);
-  const step = niceStep(Math.max(10, Math.max(...values) - Math.min(...values)), 6);
+  const step = niceStep(Math.max(10, Math.max(...values) - Math.min(...values)), 4);
   const floor = Math.floor(Math.min(...values, 100) / step) * step;
   const ceiling = Math.ceil((Math.max(...values, ...limits.map(({ degC }) => degC)) + 2) / step) * step;
   const x = (seconds: number) => left + (seconds / total) * (right - left);
@@ -91,7 +91,7 @@ export function drawCourse(course: Course, { width, window, now }: CourseOptions
       line(left, y(degC), right, y(degC), { stroke: "hair" }),
       text(left - 6, y(degC) + 4, String(Math.round(degC)), { anchor: "end", size: 11, tone: "soft" }),
     );
-  shapes.push(text(left - 28, top - 10, "°C", { size: 11, tone: "soft" }));
+  shapes.push(text(left - 28, top - 14, "°C", { size: 11, tone: "soft" }));
   const places = spread(
     limits.map(({ degC }) => y(degC) + 4),
     12.5,

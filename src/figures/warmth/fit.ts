@@ -16,14 +16,14 @@ export interface FitFigure {
 const MOST_DOTS = 160;
 
 export function drawFit({ width, points, low, high }: FitFigure): Scene {
-  const [left, right, top] = [34, width - 8, 30];
+  const [left, right, top] = [34, width - 18, 34];
   const plot = width < 520 ? 150 : 180;
   const bottom = top + plot;
   const total = points[points.length - 1][0];
   const values = [...points.flatMap(([, y, f]) => [y, f]), ...low, ...high];
   const least = values.reduce((a, b) => Math.min(a, b));
   const most = values.reduce((a, b) => Math.max(a, b));
-  const step = niceStep(Math.max(1, most - least), 5);
+  const step = niceStep(Math.max(1, most - least), 4);
   const floor = Math.floor(least / step) * step;
   const ceiling = Math.ceil(most / step) * step;
   const x = (seconds: number) => left + (seconds / total) * (right - left);
@@ -53,7 +53,7 @@ export function drawFit({ width, points, low, high }: FitFigure): Scene {
     shapes.push(sample, text(at + 30, 14, words, { size: 12 }));
     at += 30 + textWidth(words, 12) + 20;
   };
-  shapes.push(text(left - 28, top - 4, "°C", { size: 11, tone: "soft" }));
+  shapes.push(text(left - 28, top - 12, "°C", { size: 11, tone: "soft" }));
   put(circle(at + 14, 10, 2, { stroke: "ink", weight: "hair", fill: "sheet" }), "measured");
   put(line(at, 10, at + 24, 10, { stroke: "accent", weight: "bold" }), "fitted, with its 95 %");
   return {

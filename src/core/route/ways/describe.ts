@@ -61,6 +61,7 @@ function operationOf(compiled: Compiled, answer: Solved, replayed: Replayed, ind
       kind: "heat",
       zone: zone.id,
       tools: zone.tools.map((tool) => problem.tools[tool]),
+      ...(zone.soft === null ? {} : { soft: zone.soft / 1000 }),
       ...sideOf(zone.side),
       ...common,
     };

@@ -45,6 +45,8 @@ export interface WayOperation {
   readonly side?: Side;
   /** Rounds of heating and work that an interrupted release takes. */
   readonly passes?: number;
+  /** Of a heating: seconds after its end in which the bond can be worked; left out: no limit. */
+  readonly soft?: number;
   /** Second at which its own work begins, after fetch and turn. */
   readonly at: number;
   /** Its own work; with passes all of it, heatings included. */

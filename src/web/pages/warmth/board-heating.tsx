@@ -13,6 +13,7 @@ import { Picture } from "../../face/picture.tsx";
 import { Segmented } from "../../face/segmented.tsx";
 import { Table } from "../../face/table.tsx";
 import { FileButton, Working } from "./fields.tsx";
+import { readable } from "./units.ts";
 
 const ALLOY_WORDS: Readonly<Record<Alloy, string>> = {
   sac305: `lead-free, ${ALLOYS.sac305.liquidus} °C`,
@@ -131,13 +132,13 @@ function Shown({ shown: { board, heat, remarks, profile } }: { readonly shown: B
       <h3>What to mind</h3>
       <ul>
         {remarks.map((one) => (
-          <li key={one}>{one}</li>
+          <li key={one}>{readable(one)}</li>
         ))}
       </ul>
       <h3>A profile to begin with</h3>
       {profile.kind === "none" ? (
         <p>
-          None to propose{profile.part === undefined ? "" : ` for ${profile.part}`}: {profile.why}.
+          None to propose{profile.part === undefined ? "" : ` for ${profile.part}`}: {readable(profile.why)}.
         </p>
       ) : (
         <p>

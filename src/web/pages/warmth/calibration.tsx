@@ -14,6 +14,7 @@ import { Segmented } from "../../face/segmented.tsx";
 import { useKeep } from "../../keep/index.ts";
 import { contactFrom, type KeptContact } from "./bench-contact.ts";
 import { FileButton, NumberField, Working } from "./fields.tsx";
+import { readable } from "./units.ts";
 
 export interface CalibrationProps {
   readonly zone: string;
@@ -258,7 +259,7 @@ function FitResult(props: { readonly shown: FitShown; readonly source: string; r
         <Figure value={`${fit.residual.toFixed(2)} K`} note={`left over, ${fit.rows} readings`} />
       </Figures>
       {fit.warnings.map((one) => (
-        <p key={one}>{one}</p>
+        <p key={one}>{readable(one)}</p>
       ))}
       <Picture most={640} draw={(width) => drawFit({ width, points: fit.points, low, high })} />
       <div className="row">

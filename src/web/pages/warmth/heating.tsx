@@ -14,6 +14,7 @@ import { BenchClock } from "./countdown.tsx";
 import { NumberField } from "./fields.tsx";
 import { onePiece } from "./phases.ts";
 import { RoundsOfCut, useRounds } from "./rounds.tsx";
+import { readable } from "./units.ts";
 import type { ZoneHere } from "./zones.ts";
 
 export interface HeatingProps {
@@ -185,7 +186,7 @@ export function Heating(props: HeatingProps) {
           </p>
         </Section>
       )}
-      <Remarks title="What it rests on" lines={[...answer.assumptions, ...shown.notes]} />
+      <Remarks title="What it rests on" lines={[...answer.assumptions, ...shown.notes].map(readable)} />
     </>
   );
 }
@@ -239,7 +240,7 @@ function None({ shown: { answer } }: { readonly shown: WarmShown }) {
   const helps = answer.wouldHelp ?? [];
   return (
     <>
-      <p className="sentence">{capital(answer.why ?? "No moment suits both the bond and the cell")}.</p>
+      <p className="sentence">{readable(capital(answer.why ?? "No moment suits both the bond and the cell"))}.</p>
       {helps.length === 0 ? (
         <p>
           None of the changes tried makes one (a cooler source, the cool side on metal, a card over the cell, a pause):
@@ -251,7 +252,7 @@ function None({ shown: { answer } }: { readonly shown: WarmShown }) {
           <ul className="helps">
             {helps.map(({ change, window }) => (
               <li key={change}>
-                <b>{capital(change)}</b>: {windowWords(window)}, soft {afterWords(window)} afterwards
+                <b>{readable(capital(change))}</b>: {windowWords(window)}, soft {afterWords(window)} afterwards
               </li>
             ))}
           </ul>
@@ -305,11 +306,11 @@ function BandTable({ band, assumptions }: { readonly band: Band; readonly assump
         rowKey={({ what }) => what}
         columns={[
           { head: "not well known", cell: ({ what, source }) => <span title={source}>{what}</span> },
-          { head: "at the low end", cell: ({ low, atLow }) => `${low}: ${say(atLow)}` },
-          { head: "at the high end", cell: ({ high, atHigh }) => `${high}: ${say(atHigh)}` },
+          { head: "at the low end", cell: ({ low, atLow }) => `${readable(low)}: ${say(atLow)}` },
+          { head: "at the high end", cell: ({ high, atHigh }) => `${readable(high)}: ${say(atHigh)}` },
         ]}
       />
-      <p className="soft">{assumptions[0]}</p>
+      <p className="soft">{readable(assumptions[0]!)}</p>
     </>
   );
 }

@@ -9,6 +9,7 @@ import { Figure, Figures } from "../../face/figure.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { Table } from "../../face/table.tsx";
 import { NumberField, useLast, Working } from "./fields.tsx";
+import { readable } from "./units.ts";
 
 /** @param cut null: there is no window to plan rounds in. */
 export function useRounds(asks: WarmAsks, cut: number | null): UseComputed<RoundsAnswer> {
@@ -45,8 +46,8 @@ export function RoundsOfCut(props: {
       {answer.kind === "refused" ? <Fault title="The rounds could not be planned" faults={answer.faults} /> : null}
       {last === null || answer.kind === "stopped" ? null : last.kind === "none" ? (
         <p className="sentence">
-          No sequence of heatings keeps every limit for {spokenTime(cut)} of cutting: {last.why}. Cut on another day,
-          from a cold cell, or in another way.
+          No sequence of heatings keeps every limit for {spokenTime(cut)} of cutting: {readable(last.why)}. Cut on
+          another day, from a cold cell, or in another way.
         </p>
       ) : (
         <Sequence rounds={last.rounds} counted={counted} />
