@@ -1,7 +1,7 @@
 /** Everything that a report says, computed from the record: figures, the law, a way in to each priority part. */
 import { InputError, InputFaults } from "../core/errors.ts";
 import { type LawReport, lawReport, PLAN_LIMIT } from "../core/law/index.ts";
-import { type Figures, figuresOf } from "../core/measure/index.ts";
+import { compareRecords, type Figures, figuresOf, type RecordComparison } from "../core/measure/index.ts";
 import { type Part, PRIORITY_ROLES, type TeardownRecord } from "../core/record/index.ts";
 import { countingClock } from "../core/route/counting-clock.ts";
 import { findWayIn, type Unreachable, type WayIn } from "../core/route/ways/index.ts";
@@ -16,6 +16,8 @@ export interface ReportAnswers {
   readonly sibling?: TeardownRecord;
   readonly figures: Told<Figures>;
   readonly siblingFigures?: Told<Figures>;
+  /** Beside the sibling, without ways and index. */
+  readonly comparison?: Told<RecordComparison>;
   readonly law: Told<LawReport>;
   readonly ways: readonly { readonly role: string; readonly part: Part; readonly answer: Told<WayIn | Unreachable> }[];
 }
@@ -41,6 +43,7 @@ export function reportAnswers(record: TeardownRecord, sibling: TeardownRecord | 
     record,
     figures: told(() => figuresOf(record, sibling)),
     ...(sibling === undefined ? {} : { sibling, siblingFigures: told(() => figuresOf(sibling)) }),
+    ...(sibling === undefined ? {} : { comparison: told(() => compareRecords(record, sibling)) }),
     law: told(() => lawReport(record, { findWayIn, control: { now }, limit: PLAN_LIMIT })),
     ways: targets.map((target) => ({ ...target, answer: found.get(target.part.id)! })),
   };

@@ -8,11 +8,9 @@ import type { WayIn } from "../core/route/ways/types.ts";
 import { drawingCss, svgText, tokensCss } from "../draw/index.ts";
 import {
   closedView,
-  drawBars,
   drawDevice,
   drawRibbon,
   jointDetail,
-  massRows,
   placeDevice,
   type Scene,
   spokenRange,
@@ -21,7 +19,9 @@ import {
 import { CELL_CAUTION, cautionsFor, RULES_FIRST } from "./cautions.ts";
 import { html, type Markup, made } from "./html.ts";
 import type { ReportAnswers, Told } from "./report-answers.ts";
+import { figuresPart } from "./report-figures.ts";
 import { REPORT_CSS } from "./report-style.ts";
+import { type Draw, list, notTold, table } from "./report-table.ts";
 
 export interface ReportOptions {
   /** Date and time of the making, and version of the program, as they are to be printed. */
@@ -35,7 +35,7 @@ export function reportHtml(answers: ReportAnswers, { madeAt, version, typeface =
   const { record } = answers;
   let pictures = 0;
   const picture = (scene: Scene, caption: string): Markup =>
-    html`<figure>${made(svgText(scene, { id: `p${++pictures}` }))}<figcaption>${caption}</figcaption></figure>`;
+    html`<figure>${made(svgText(scene, { id: `p${++pictures}` }))}${caption === "" ? html`` : html`<figcaption>${caption}</figcaption>`}</figure>`;
   const title = `${record.device.name}: teardown report`;
   const page = html`<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
@@ -62,7 +62,6 @@ const nameOf = (record: TeardownRecord, id: string): string => record.parts.find
 const number = (value: number | null, places: number, unit: string): string =>
   value === null ? "not known" : `${value.toFixed(places)} ${unit}`;
 const doubted = (one: Part | Joint): boolean => one.basis === "inferred" || one.basis === "sibling";
-const notTold = (why: string): Markup => html`<p>It cannot be told: ${why}.</p>`;
 
 function subtitle({ device, unit, sessions = [] }: TeardownRecord): string {
   return [
@@ -75,15 +74,6 @@ function subtitle({ device, unit, sessions = [] }: TeardownRecord): string {
   ]
     .filter((one) => one !== undefined)
     .join(" · ");
-}
-
-function list(items: readonly (Markup | string)[], none: string): Markup {
-  return items.length === 0 ? html`<p>${none}</p>` : html`<ul>${items.map((item) => html`<li>${item}</li>`)}</ul>`;
-}
-
-function table(heads: readonly string[], rows: readonly (readonly (string | number | Markup)[])[]): Markup {
-  return html`<table><thead><tr>${heads.map((head) => html`<th scope="col">${head}</th>`)}</tr></thead>
-<tbody>${rows.map((row) => html`<tr>${row.map((cell, i) => (i === 0 ? html`<th scope="row">${cell}</th>` : html`<td>${cell}</td>`))}</tr>`)}</tbody></table>`;
 }
 
 const isWay = (answer: unknown): answer is WayIn =>
@@ -186,8 +176,6 @@ function closure(
   return `${what}: ${budget.residual.toFixed(2).replace("-", "−")} ${unit} unaccounted for${sure}; ${says}.${missing}`;
 }
 
-type Draw = (scene: Scene, caption: string) => Markup;
-
 function drawings(record: TeardownRecord, picture: Draw): Markup {
   const device = placeDevice(record);
   if (device === null) return html`<p>No part has both an outline and a level, so there is no drawing.</p>`;
@@ -234,55 +222,6 @@ function waysIn(answers: ReportAnswers, picture: Draw): readonly Markup[] {
       ({ part, way }) =>
         html`<div class="way">${picture(drawRibbon(record, way, { width: 760 }), `Way in to ${part.name}.`)}${way.warnings.map((text) => html`<p class="caution"><b>Before you begin.</b> ${text}</p>`)}</div>`,
     ),
-  ];
-}
-
-function figuresPart({ record, sibling, figures, siblingFigures }: ReportAnswers, picture: Draw): readonly Markup[] {
-  if (figures.kind === "not-told") return [notTold(figures.why)];
-  const { readings, claims, battery } = figures.value;
-  const beside =
-    siblingFigures?.kind === "told" && sibling ? { record: sibling, readings: siblingFigures.value.readings } : null;
-  const bars = massRows(record, readings, beside);
-  const instrument = (id: string | undefined) => {
-    const one = record.instruments.find((other) => other.id === id);
-    return one === undefined ? "" : (one.name ?? one.kind);
-  };
-  return [
-    bars.length === 0
-      ? html``
-      : picture(
-          drawBars(bars, {
-            width: 760,
-            unit: "g",
-            quantity: "Mass",
-            ...(beside ? { sibling: beside.record.device.name } : {}),
-          }),
-          "Mass by part. Whiskers: expanded uncertainty.",
-        ),
-    claims.length === 0
-      ? html``
-      : html`<h3>Claims</h3>${table(
-          ["claim", "verdict", "to say instead", "rests on"],
-          claims.map((one) => [
-            record.claims.find((claim) => claim.id === one.id)?.text ?? one.id,
-            one.verdict.replaceAll("-", " "),
-            one.wording,
-            one.restsOn.join(", "),
-          ]),
-        )}`,
-    battery.transport.length === 0
-      ? html``
-      : html`<p>Transport of the cell, as information: ${battery.transport.join("; ")}. The carrier's current rules decide.</p>`,
-    html`<h3>Readings</h3>${table(
-      ["of", "quantity", "value", "instrument", "said about it"],
-      readings.map((one) => [
-        one.of.map((id) => nameOf(record, id)).join(", "),
-        one.quantity,
-        one.text,
-        instrument(one.instrument),
-        one.warnings.join("; "),
-      ]),
-    )}`,
   ];
 }
 

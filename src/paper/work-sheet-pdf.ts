@@ -156,17 +156,20 @@ class Ledger {
   }
 
   private row(row: LedgerRow, following: LedgerRow | undefined): void {
-    if (row.kind === "part") this.part(row.title, 14);
+    if (row.kind === "part") this.part(row.title, 14, following);
     else if (row.kind === "rule") this.rule(row.text, following);
     else this.work(row);
   }
 
-  private part(title: string, size: number): void {
+  /** A heading is never left alone at the foot of a page. */
+  private part(title: string, size: number, following: LedgerRow | undefined): void {
     this.y = Math.max(this.y, this.planEnd) + 2;
     const block = paragraph(this.measure, title, { x: MARGIN, y: this.y, width: 200 }, { size, bold: true, tag: "H2" });
-    if (this.y + block.height + 30 > this.bottom) {
+    // Between a heading and its first row of work a rule may stand.
+    const first = following?.kind === "work" ? this.heightOf(following) : PLAN_HEIGHT + 20;
+    if (this.y + block.height + first > this.bottom && this.y > MARGIN + 20) {
       this.next();
-      this.part(title, size);
+      this.part(title, size, following);
       return;
     }
     this.items.push(...block.items);

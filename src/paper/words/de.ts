@@ -63,7 +63,7 @@ export const de: Readonly<Record<WordKey, string>> = {
   "back.clean": "vorher reinigen, {time}",
   "back.uses": "{amount} {name}",
   "back.test": "Halt und prüfen: {tests}",
-  "back.test.none": "Halt: noch lässt sich nichts prüfen",
+  "back.test.none": "Halt und nachsehen: nichts Gestörtes lässt sich hier prüfen",
   "back.test.cell": "Zelle für die Prüfung anschließen und danach wieder abziehen",
   "back.pair": "Anmelden: {part}, {does}",
   "back.pair.notification": "dem Dienst des Herstellers melden",

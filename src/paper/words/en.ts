@@ -61,7 +61,7 @@ export const en = {
   "back.clean": "clean first, {time}",
   "back.uses": "{amount} {name}",
   "back.test": "Stop and test: {tests}",
-  "back.test.none": "Stop: nothing can be tried yet",
+  "back.test.none": "Stop and look: nothing that was disturbed can be tried here",
   "back.test.cell": "Connect the cell for the test and take it off again afterwards",
   "back.pair": "Pair {part}: {does}",
   "back.pair.notification": "tell the maker's service",

@@ -134,30 +134,60 @@ const KINDS: Readonly<Record<string, string>> = {
   screws: "screw sheet",
   tables: "table",
 };
-const kindOf = (name: string): string => (name.includes("/") ? (KINDS[name.split("/")[0]!] ?? "file") : "report");
+const kindOf = (name: string): string =>
+  name.includes("/") ? (KINDS[name.split("/")[0]!] ?? "file") : name.startsWith("report") ? "report" : "data";
+
+interface Files {
+  readonly name: string;
+  readonly what: string;
+  readonly files: LaidOut["files"];
+}
+
+/** Files that differ in their ending alone are one sheet in several forms. */
+function sheetsOf(set: LaidOut): Files[] {
+  const stems = new Map<string, LaidOut["files"][number][]>();
+  for (const file of set.files) {
+    const stem = file.name.replace(/\.\w+$/, "");
+    stems.set(stem, [...(stems.get(stem) ?? []), file]);
+  }
+  return [...stems].map(([name, files]) => {
+    const sheet = set.sheets.find((one) => one.name.replace(/\.\w+$/, "") === name);
+    const what = sheet === undefined ? name.split("/").at(-1)! : sheet.title;
+    return { name, what, files };
+  });
+}
 
 function Files({ set, address }: { readonly set: LaidOut; readonly address: string }) {
   return (
     <Section title="Files">
       <Table
         caption="Files of this edition"
-        rows={set.files}
+        rows={sheetsOf(set)}
         rowKey={(row) => row.name}
         columns={[
+          { head: "sheet", cell: (row) => row.what },
+          { head: "kind", cell: (row) => <span className="soft">{kindOf(row.name)}</span> },
           {
-            head: "file",
+            head: "take it",
             cell: (row) => (
-              <a
-                className="file-link"
-                href={`${address}/file?set=${encodeURIComponent(set.set)}&file=${encodeURIComponent(row.name)}`}
-              >
-                {row.name}
-              </a>
+              <span className="run">
+                {row.files.map((file) => (
+                  <a
+                    key={file.name}
+                    className="file-link"
+                    aria-label={`${row.what}, ${kindOf(row.name)}, ${endingOf(file.name)}`}
+                    href={`${address}/file?set=${encodeURIComponent(set.set)}&file=${encodeURIComponent(file.name)}`}
+                  >
+                    {endingOf(file.name)}, {size(file.bytes)}
+                  </a>
+                ))}
+              </span>
             ),
           },
-          { head: "size", number: true, cell: (row) => size(row.bytes) },
         ]}
       />
     </Section>
   );
 }
+
+const endingOf = (name: string): string => name.split(".").at(-1)!.toUpperCase();
