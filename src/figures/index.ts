@@ -18,6 +18,8 @@ export { type DimensionOptions, drawDimensions } from "./dimensions/dimensions.t
 export { jointDetail, jointWords } from "./joint-words.ts";
 export { drawLadder } from "./ladder/ladder.ts";
 export { type Rung, rungsTo } from "./ladder/rungs.ts";
+export { type Weighed, weighedScores } from "./law/weighed.ts";
+export { drawWeights, type WeighedPart, type WeighedScore, type WeightOptions } from "./law/weights.ts";
 export { type Obstacle, obstaclesOf } from "./ribbon/obstacles.ts";
 export { operationWords } from "./ribbon/operation-words.ts";
 export { drawRibbon, rowOf, stepTimes } from "./ribbon/ribbon.ts";

@@ -1,4 +1,5 @@
 /** Which masses stand in the picture: readings of single parts, heaviest first, each beside the sibling's same part. */
+import { matchParts } from "../../core/measure/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import type { BarFigure, BarRow } from "./mass-bars.ts";
 
@@ -35,13 +36,10 @@ export function massRows(
 ): BarRow[] {
   const ids = (of: TeardownRecord) => new Set(of.parts.map((part) => part.id));
   const theirs = beside === null ? null : singles(beside.readings, ids(beside.record));
+  const pairs = beside === null ? [] : matchParts(record, beside.record).pairs;
   const partner = (id: string): MassReading | undefined => {
-    if (beside === null || theirs === null) return undefined;
-    const part = record.parts.find((one) => one.id === id)!;
-    const others = beside.record.parts;
-    const sameRole = others.filter((one) => one.role === part.role && part.role !== undefined && part.role !== "other");
-    const match = others.find((one) => one.name === part.name) ?? (sameRole.length === 1 ? sameRole[0] : undefined);
-    return match === undefined ? undefined : theirs.get(match.id);
+    const other = pairs.find((pair) => pair.a === id)?.b;
+    return other === undefined ? undefined : theirs?.get(other);
   };
   return [...singles(readings, ids(record))]
     .sort(([, a], [, b]) => b.value - a.value)
