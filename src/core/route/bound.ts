@@ -38,6 +38,8 @@ interface Dimension {
   readonly weight: number;
   /** Steps of one run, for caps. */
   readonly steps: number;
+  /** Units of time of one run. */
+  readonly time: number;
   /** 1 where the hand, the side or the place (hand and side) has it. */
   readonly has: Uint8Array;
   readonly of: number;
@@ -56,8 +58,9 @@ export class Bound {
   private readonly leastEvent: number;
   /** Steps in the last bound. */
   steps = 0;
-  /** Fetches and turns in the last bound. */
+  /** Fetches and turns in the last bound, and their units of time. */
   events = 0;
+  time = 0;
 
   constructor(model: Model) {
     this.model = model;
@@ -76,10 +79,21 @@ export class Bound {
   setUps(position: Position, inside: Uint8Array, outside: boolean): number {
     this.steps = 0;
     this.events = 0;
+    this.time = 0;
     const left = this.gather(position, inside);
     const total = this.heat(position, inside);
     if (total === Infinity) return total;
     return total + this.sumOfRuns(this.dimensions, position, inside, outside, left);
+  }
+
+  /** Units of time that fetches and turns alone take at least, heat and steps aside. */
+  times(position: Position, inside: Uint8Array, outside: boolean): number {
+    this.events = 0;
+    this.time = 0;
+    const left = this.gather(position, inside);
+    this.sumOfRuns(this.dimensions, position, inside, outside, left);
+    const { time, events } = this;
+    return time + this.entries(position, inside, outside, events) / this.model.wMs;
   }
 
   /**
@@ -130,7 +144,8 @@ export class Bound {
       else runs = this.runs(position, inside, outside, type, left1, has);
       total += runs * dimension.weight;
       this.steps += runs * dimension.steps;
-      if (dimension.weight > 0) this.events += runs;
+      this.time += runs * dimension.time;
+      if (dimension.time > 0) this.events += runs;
     }
     return total;
   }
@@ -203,12 +218,20 @@ export class Bound {
       let halves = 0;
       let leastHalf = Infinity;
       let own = 0;
+      let between = 0;
       let interrupted = 0;
       let pending = 0;
       for (const i of zone.bonds) {
         if (inside[i] !== 1 || position.done[i] === 1) continue;
         const ms = model.ms[i]!;
         pending += 1;
+        const rounds = model.leastRounds[i]!;
+        if (rounds > 0) {
+          own += rounds;
+          between += (rounds - 1) * model.roundSetUp[i]!;
+          interrupted += 1;
+          continue;
+        }
         if (ms > zone.soft) {
           if (model.passes[i] !== 1) return Infinity;
           own += Math.ceil((ms * model.tick) / zone.softMs);
@@ -241,7 +264,9 @@ export class Bound {
       const ops = zone.ms > 0 ? model.wOp : 0;
       const ownSteps = model.readings.I10 ? own : interrupted;
       total +=
-        heatings * (zone.ms * model.wMs + ops + model.wStep) + own * zone.ms * model.wMs + ownSteps * model.wStep;
+        heatings * (zone.ms * model.wMs + ops + model.wStep) +
+        (own * zone.ms + between) * model.wMs +
+        ownSteps * model.wStep;
       this.steps += heatings + ownSteps;
     }
     return total;
@@ -273,7 +298,7 @@ function classesOf(model: Model, wanted: boolean): Dimension[] {
       return hand[j] === h && side[j] === s ? WITH : NEUTRAL;
     });
     const has = Uint8Array.from({ length: hands.length * sides }, (_, place) => (place === h * sides + s ? 1 : 0));
-    out.push({ type, has, weight: 1, steps: 0, of: PLACE });
+    out.push({ type, has, weight: 1, steps: 0, time: 0, of: PLACE });
   }
   return out.length > MOST_DIMENSIONS ? [] : out;
 }
@@ -281,10 +306,11 @@ function classesOf(model: Model, wanted: boolean): Dimension[] {
 function dimensionsOf(model: Model): Dimension[] {
   const { hands, hand, side, counted, readings } = model;
   const out: Dimension[] = [];
-  const add = (typeOf: (i: number) => number, has: readonly boolean[], weight: number, steps: number, of: number) => {
+  const add = (typeOf: (i: number) => number, has: readonly boolean[], time: number, steps: number, of: number) => {
+    const weight = time * model.wMs + steps * model.wStep;
     const type = typesOf(model, typeOf);
     if (weight > 0 || steps > 0) {
-      out.push({ type, has: Uint8Array.from(has, (yes) => (yes ? 1 : 0)), weight, steps, of });
+      out.push({ type, has: Uint8Array.from(has, (yes) => (yes ? 1 : 0)), weight, steps, time, of });
     }
   };
   const tools = [...new Set([...hand].flatMap((h) => (h < 0 ? [] : hands[h]!)))].sort((a, b) => a - b);
@@ -292,13 +318,12 @@ function dimensionsOf(model: Model): Dimension[] {
   if (tools.length + usedSides.length > MOST_DIMENSIONS) return out;
   for (const tool of tools) {
     const has = hands.map((set) => set.includes(tool));
-    add((i) => (hand[i]! < 0 ? NEUTRAL : has[hand[i]!] ? WITH : WITHOUT), has, model.fetch * model.wMs, 0, HAND);
+    add((i) => (hand[i]! < 0 ? NEUTRAL : has[hand[i]!] ? WITH : WITHOUT), has, model.fetch, 0, HAND);
   }
   const turnSteps = counted && readings.I6 ? 1 : 0;
   for (const s of usedSides) {
     const has = Array.from({ length: model.sides }, (_, other) => other === s);
-    const weight = model.turn * model.wMs + turnSteps * model.wStep;
-    add((i) => (side[i]! < 0 ? NEUTRAL : side[i] === s ? WITH : WITHOUT), has, weight, turnSteps, SIDE);
+    add((i) => (side[i]! < 0 ? NEUTRAL : side[i] === s ? WITH : WITHOUT), has, model.turn, turnSteps, SIDE);
   }
   if (!counted) return out;
   const sets = [...new Set([...hand].filter((h) => h >= 0))].sort((a, b) => a - b);
@@ -306,7 +331,7 @@ function dimensionsOf(model: Model): Dimension[] {
     const steps = hands[set]!.length - 1 + (readings.I3 && !readings.I2 ? 1 : 0);
     const has = hands.map((_, h) => h === set);
     if (steps > 0) {
-      add((i) => (hand[i]! < 0 ? NEUTRAL : hand[i] === set ? WITH : WITHOUT), has, steps * model.wStep, steps, HAND);
+      add((i) => (hand[i]! < 0 ? NEUTRAL : hand[i] === set ? WITH : WITHOUT), has, 0, steps, HAND);
     }
   }
   return out;

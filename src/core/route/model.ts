@@ -83,6 +83,9 @@ export interface Model {
   readonly bundles: readonly (readonly (readonly number[])[])[];
   readonly zone: Int32Array;
   readonly passes: Uint8Array;
+  /** Rounds an interrupted release takes at least, 0 where it may fit without; units of set-ups in each round after the first. */
+  readonly leastRounds: Int32Array;
+  readonly roundSetUp: Float64Array;
   /** The operation just before it that is the same in all respects, -1: none. Done in this order. */
   readonly twin: Int32Array;
   /** Kept operations whose window this one may help to hold (see `makesReady`). */
@@ -165,6 +168,7 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
       ? Int32Array.from(hands.flatMap((from) => hands.map((to) => missingTools(to, from).length)))
       : new Int32Array(0);
   const sides = Math.max(1, problem.sides.length);
+  const interrupted = operations.map((o, i) => roundsOf(problem, o, zones[o.zone], hand[i]!, hands, tick));
   return {
     ...{ problem, objective, readings: objective.readings, counted, n, ...reduced, kept, options, unit },
     ...graph(reduced.needs),
@@ -191,6 +195,8 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     ),
     zone: Int32Array.from(operations, (o) => o.zone),
     passes: Uint8Array.from(operations, (o) => (o.passes ? 1 : 0)),
+    leastRounds: Int32Array.from(interrupted, ({ rounds: n }) => n),
+    roundSetUp: Float64Array.from(interrupted, ({ setUp }) => setUp),
     closers: counted && reduced.helpers.some((i) => closesFree(problem, objective.readings, kept[i]!)),
     twin: twins(problem, objective, reduced),
     helpsBonds: options.map((_, i) =>
@@ -208,6 +214,29 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     zones,
     cooling: zones.flatMap((zone, z) => (zone.soft < Infinity && zone.bonds.length > 0 ? [z] : [])),
   };
+}
+
+/**
+ * A release that must be interrupted wherever it is done: what has to be fetched and turned between the heating and the work
+ * is the same in every order where the source is held (or the device lies on it), and each later round begins with the way
+ * back to the source.
+ */
+function roundsOf(
+  problem: Problem,
+  { ms, passes, side }: Operation,
+  zone: ModelZone | undefined,
+  hand: number,
+  hands: readonly (readonly number[])[],
+  tick: number,
+): { rounds: number; setUp: number } {
+  if (zone === undefined || zone.soft === Infinity || !passes) return { rounds: 0, setUp: 0 };
+  const both = hand >= 0 && zone.hand >= 0;
+  const there = both ? missingTools(hands[hand]!, hands[zone.hand]!).length * problem.fetch : 0;
+  const back = both ? missingTools(hands[zone.hand]!, hands[hand]!).length * problem.fetch : 0;
+  const turn = side >= 0 && zone.side >= 0 && side !== zone.side ? problem.turn : 0;
+  if (there + turn + ms <= zone.softMs) return { rounds: 0, setUp: 0 };
+  const n = rounds(there + turn, ms, zone.softMs);
+  return n === null ? { rounds: 0, setUp: 0 } : { rounds: n, setUp: (there + back + 2 * turn) / tick };
 }
 
 function bare(problem: Problem, i: number): boolean {

@@ -19,6 +19,7 @@ import { Heap } from "./heap.ts";
 import { hashBits, Labels } from "./labels.ts";
 import type { Model } from "./model.ts";
 import type { Move } from "./problem.ts";
+import { ToGo } from "./to-go.ts";
 import { Work } from "./work.ts";
 
 /** How a label was made from its parent. */
@@ -48,6 +49,8 @@ export class OrderSearch extends Work {
   private readonly stop: () => boolean;
   private readonly bound: Bound;
   private readonly heap = new Heap();
+  /** Where steps are counted: the exact time of the set-ups to come. */
+  private readonly toGo: ToGo | null;
   private readonly labels: Labels;
   private readonly mostLabels: number;
   private readonly capSteps: number;
@@ -83,6 +86,7 @@ export class OrderSearch extends Work {
     const { n, nodes } = model;
     this.stop = stop;
     this.bound = new Bound(model);
+    this.toGo = model.counted ? new ToGo(model, new Bound(model)) : null;
     this.labels = new Labels(this.words, this.zoneCount);
     this.mostLabels = Math.floor(MOST_BYTES / Labels.bytes(this.words, this.zoneCount));
     this.capped = model.objective.capSteps !== undefined;
@@ -129,6 +133,7 @@ export class OrderSearch extends Work {
 
   private search(set: Int32Array, cutoff: number, width: number, most: number): OrderResult {
     this.take(set);
+    this.toGo?.take(this.inside, this.outside);
     this.cutoff = cutoff;
     this.open = 0;
     this.found = Infinity;
@@ -179,6 +184,7 @@ export class OrderSearch extends Work {
   quick(set: Int32Array, cutoff: number, width: number): OrderResult {
     this.outside = false;
     this.take(set);
+    this.toGo?.take(this.inside, this.outside);
     this.cutoff = cutoff;
     const root = this.root();
     const found = root < 0 ? -1 : this.beam(root, width);
@@ -213,7 +219,7 @@ export class OrderSearch extends Work {
   /** Loads a label and bounds it once more by entries of classes; true where it went back into the heap for that. */
   private refine(label: number): boolean {
     this.load(label);
-    if (this.labels.refined[label] === 1) return false;
+    if (this.labels.refined[label] === 1 || this.toGo !== null) return false;
     this.labels.refined[label] = 1;
     this.mode = this.labels.modes[label]!;
     const more = this.bound.entries(this.from, this.inside, this.outside, this.labels.events[label]!);
@@ -548,7 +554,13 @@ export class OrderSearch extends Work {
   private commit(parent: number, how: number, what: number): number {
     const { labels } = this;
     if (this.capped && this.spent > this.capSteps) return -1;
-    const plain = this.g + this.rest + this.bound.setUps(this, this.inside, this.outside);
+    let plain = this.g + this.rest + this.bound.setUps(this, this.inside, this.outside);
+    if (this.toGo !== null && plain < this.cutoff) {
+      const { time } = this.bound;
+      const { wMs } = this.model;
+      const limit = time + (this.cutoff - plain) / wMs;
+      plain += Math.max(0, this.toGo.least(this, this.bits, limit) - time) * wMs;
+    }
     if (this.capped && this.spent + this.bound.steps + this.restSteps() > this.capSteps) return -1;
     const f = Math.max(plain, parent >= 0 ? labels.f[parent]! : 0);
     if (f >= this.cutoff) return -1;
