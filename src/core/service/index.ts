@@ -4,6 +4,7 @@
  *
  * Promised: no clock and no draw without the caller's seed; money exact and of one currency; what is not known is null, with why.
  */
+export { type Closing, closingOf, type Difference } from "./closing/index.ts";
 export { drawBeta, drawGamma, drawPert, sampleQuantile } from "./draws.ts";
 export { microsOf, moneyFrom, times, toHundredths } from "./money.ts";
 export { KINDS, RECKON_FORMAT, type ReckonKind, reckonCase } from "./reckon/case.ts";
