@@ -39,7 +39,7 @@ async function run(context: Context): Promise<ExitCode> {
     context.stdout(`${JSON.stringify(closing, null, 2)}\n`);
     return 0;
   }
-  const lines = [SAYS[closing.state]];
+  const lines: string[] = [SAYS[closing.state]];
   for (const one of closing.differences) lines.push(differenceText(one));
   for (const one of closing.covered) lines.push(`${clock(one.at)}${one.text}.`);
   for (const { cup, holds } of closing.cups) lines.push(`Still in ${cup}: ${holds.map((one) => one.text).join("; ")}.`);
