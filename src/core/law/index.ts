@@ -19,6 +19,7 @@ export * from "./exact.ts";
 export { gridCsv } from "./grid.ts";
 export type { FindWayIn } from "./least.ts";
 export * from "./operations.ts";
+export type { ProductFact } from "./product.ts";
 export * from "./readings.ts";
 export * from "./report.ts";
 export { type Instance, instancesOf, type RoleResult } from "./role.ts";

@@ -12,6 +12,7 @@ import { type Assessed, assessRecord, assessView, type LawOptions, type RecordBa
 import { procedureOf } from "./described.ts";
 import { checkEcodesign, type Ecodesign } from "./ecodesign.ts";
 import { type Evidence, evidenceOf } from "./evidence.ts";
+import { type ProductFact, productFacts } from "./product.ts";
 import type { Instance } from "./role.ts";
 import { CURRENT, versionInForce } from "./rules/index.ts";
 import type { Clause, ReadingId, RuleSet } from "./rules/types.ts";
@@ -39,6 +40,8 @@ export interface RulesUsed {
 export interface LawReport extends LawAnswer {
   readonly counts: { readonly [role in PriorityRole]?: Counts | null };
   readonly evidence: Evidence;
+  /** The facts behind the scores of the product. */
+  readonly product: readonly ProductFact[];
   readonly checks: { readonly ecodesign: Ecodesign; readonly article11: Article11 };
   readonly clauses: readonly Clause[];
   readonly rules: RulesUsed;
@@ -55,6 +58,7 @@ export function lawReport(record: TeardownRecord, options: LawOptions): LawRepor
     warnings: [...answer.warnings, ...warnings],
     counts,
     evidence: evidenceOf(rules, record, view.roles),
+    product: productFacts(rules, record),
     checks: {
       ecodesign: checkEcodesign(rules, record, view.basis, view.sequenceOf),
       article11: checkArticle11(record, view.basis, view.sequenceOf),

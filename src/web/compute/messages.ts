@@ -1,16 +1,15 @@
 /** What a page asks of its worker, and what comes back. */
 import type { Fault } from "../../core/errors.ts";
 import type { RoundsAnswer } from "../../core/heat/index.ts";
-import type { LawReport, RecordBasis } from "../../core/law/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
-import type { StepReadings } from "../../core/route/problem.ts";
 import type { Alternatives } from "../../core/route/ways/alternatives.ts";
 import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
 import type { FigureTasks } from "./figure-tasks.ts";
+import type { LawTasks } from "./law-tasks.ts";
 import type { ShopTasks } from "./shop-tasks.ts";
 import type { BoardAsks, BoardShown, FitAsks, FitShown, RoundsAsks, WarmAsks, WarmShown } from "./warm-tasks.ts";
 
-export interface Tasks extends FigureTasks, ShopTasks {
+export interface Tasks extends FigureTasks, LawTasks, ShopTasks {
   /** Each question by itself; `seconds` for each. */
   readonly ways: {
     readonly asks: { readonly questions: readonly Question[]; readonly seconds: number };
@@ -20,10 +19,6 @@ export interface Tasks extends FigureTasks, ShopTasks {
   readonly others: {
     readonly asks: { readonly question: Question; readonly most: number; readonly seconds: number };
     readonly gets: Alternatives | Unreachable;
-  };
-  readonly law: {
-    readonly asks: { readonly basis?: RecordBasis; readonly readings: StepReadings };
-    readonly gets: LawReport;
   };
   /** Window, band and course of a zone's heating. */
   readonly warm: { readonly asks: WarmAsks; readonly gets: WarmShown };

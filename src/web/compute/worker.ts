@@ -1,6 +1,5 @@
 /** Plans and assesses away from the page's own thread, so that the page never stands still. */
 import { type Fault, InputError, InputFaults } from "../../core/errors.ts";
-import { lawReport } from "../../core/law/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import type { Control } from "../../core/route/problem.ts";
 import { alternativesOf } from "../../core/route/ways/alternatives.ts";
@@ -8,6 +7,7 @@ import { findWayIn } from "../../core/route/ways/index.ts";
 import type { Question } from "../../core/route/ways/types.ts";
 import { Failed } from "../data/client.ts";
 import { besideTask, factsTask, figuresTask } from "./figure-tasks.ts";
+import { declaredTask, lawTask, questionsTask, reachTask, readingsTask } from "./law-tasks.ts";
 import type { FromWorker, TaskName, Tasks, ToWorker } from "./messages.ts";
 import { shelfTask, swapTask, warmSheetTask } from "./shop-tasks.ts";
 import { boardShown, fitShown, roundsShown, warmShown } from "./warm-tasks.ts";
@@ -17,8 +17,6 @@ const now = () => performance.now();
 
 /** Progress is told at most this often, in ms: more would only keep the page busy. */
 const EVERY = 100;
-/** Milliseconds for each way in that the law plans. */
-const LAW_LIMIT = 2000;
 
 function controlFor(question: Question, seconds: number): Control {
   let told = now();
@@ -43,14 +41,11 @@ const COMPUTE: {
     questions.map((question) => findWayIn(record, question, controlFor(question, seconds))),
   others: (record, { question, most, seconds }) =>
     alternativesOf(record, question, most, controlFor(question, seconds)),
-  law: (record, { basis, readings }) =>
-    lawReport(record, {
-      ...(basis === undefined ? {} : { basis }),
-      readings,
-      findWayIn,
-      control: { now },
-      limit: LAW_LIMIT,
-    }),
+  law: lawTask,
+  lawReadings: readingsTask,
+  lawQuestions: questionsTask,
+  lawReach: (record, asks) => reachTask(record, asks, tellShare()),
+  lawDeclared: declaredTask,
   swap: (record, asks) =>
     swapTask(record, asks, controlFor({ to: asks.question.replace, least: "seconds" }, asks.seconds)),
   warmSheet: warmSheetTask,

@@ -1,7 +1,7 @@
 /** The pages of a record, in the order of the bench. A page is one entry here: id, label, component. */
 import type { ComponentType } from "react";
 import { FiguresPage } from "./figures/figures-page.tsx";
-import { LawPage } from "./law.tsx";
+import { LawPage } from "./law/law-page.tsx";
 import { PaperPage } from "./paper/paper.tsx";
 import { ShelfPage } from "./shelf/shelf.tsx";
 import { StructurePage } from "./structure.tsx";
