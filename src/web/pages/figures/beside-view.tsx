@@ -1,5 +1,5 @@
 /** The device beside another one: what changed, by how much, and whether it can be told. */
-import { useState } from "react";
+import { useRef, useState } from "react";
 import {
   type CountChange,
   type Difference,
@@ -13,6 +13,7 @@ import { baseUnit, QUANTITY_DIMENSIONS } from "../../../core/units/index.ts";
 import { drawWaterfall, spokenTime } from "../../../figures/index.ts";
 import type { RecordHead } from "../../../server/api.ts";
 import { useBench } from "../../bench/bench.tsx";
+import type { FigureTasks } from "../../compute/figure-tasks.ts";
 import { useComputed, useSlow } from "../../compute/use-computed.ts";
 import { Remarks } from "../../face/caution.tsx";
 import { Fault } from "../../face/fault.tsx";
@@ -26,6 +27,8 @@ import { ROLE_WORDS } from "../../ways/words.ts";
 import { readCorrections } from "./match.ts";
 import { MatchedParts } from "./matched-parts.tsx";
 
+type Beside = FigureTasks["beside"]["gets"];
+
 export function BesideView(props: { readonly others: readonly RecordHead[]; readonly sibling: string | null }) {
   const { others, sibling } = props;
   const { kept } = useBench();
@@ -35,6 +38,15 @@ export function BesideView(props: { readonly others: readonly RecordHead[]; read
   const match = readCorrections(search.get("match"));
   const { answer, again } = useComputed(kept, "beside", other === null ? null : { other, match });
   const slow = useSlow(answer.kind === "working");
+  // What was shown stays until the corrected answer is here: nobody loses the place in the list.
+  const last = useRef<{ readonly other: string; readonly value: Beside } | null>(null);
+  if (answer.kind === "here" && other !== null) last.current = { other: other.id, value: answer.value };
+  const shown =
+    answer.kind === "here"
+      ? answer.value
+      : answer.kind === "working" && last.current !== null && last.current.other === other?.id
+        ? last.current.value
+        : null;
   if (other === null) return <p className="soft">There is no other device in the workspace.</p>;
   return (
     <>
@@ -73,14 +85,9 @@ export function BesideView(props: { readonly others: readonly RecordHead[]; read
           take the corrections back
         </button>
       ) : null}
-      {answer.kind === "here" ? (
-        <Compared
-          key={other.id}
-          comparison={answer.value.comparison}
-          there={answer.value.other}
-          revision={other.revision}
-        />
-      ) : null}
+      {shown === null ? null : (
+        <Compared key={other.id} comparison={shown.comparison} there={shown.other} revision={other.revision} />
+      )}
     </>
   );
 }

@@ -95,7 +95,7 @@ function PartsTable(props: {
   const { search } = usePlace();
   const match = readCorrections(search.get("match"));
   const here = nameIn(record);
-  const change = (one: ComparedPart | undefined, quantity: "mass" | "thickness") => {
+  const change = (one: ComparedPart | undefined, quantity: "mass" | "thickness" | "area") => {
     const found = one?.[quantity];
     return found === undefined ? "" : `${found.text.replace("-", "−")}${found.told ? "" : " (cannot be told)"}`;
   };
@@ -136,6 +136,7 @@ function PartsTable(props: {
         { head: "by", cell: (one) => one.by },
         { head: "mass", number: true, cell: (one) => change(one.part, "mass") },
         { head: "thickness", number: true, cell: (one) => change(one.part, "thickness") },
+        { head: "area", number: true, cell: (one) => change(one.part, "area") },
       ]}
     />
   );
