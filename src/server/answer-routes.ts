@@ -101,7 +101,7 @@ export async function withSibling(
   return { record, sibling: (await store.load(record.sibling))?.record };
 }
 
-async function answered(
+export async function answered(
   answers: Answers,
   task: Task,
   signal: AbortSignal,

@@ -53,6 +53,10 @@ async function compute(task: Task, control: Control): Promise<unknown> {
       const answers = reportAnswers(task.record, task.sibling);
       return reportHtml(answers, { madeAt, version, typeface: typefaceCss() });
     }
+    case "law-pack": {
+      const { lawPackFile } = await import("../paper/law-pack-files.ts");
+      return lawPackFile(task.record, task);
+    }
     case "sheets": {
       const { makeSheetSet } = await import("./sheet-task.ts");
       return makeSheetSet(task.sheets, (done, of) => {

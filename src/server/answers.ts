@@ -29,7 +29,20 @@ export type Task =
       readonly madeAt: string;
       readonly version: string;
     }
+  | {
+      readonly kind: "law-pack";
+      readonly record: TeardownRecord;
+      readonly format: "pdf" | "html" | "csv";
+      readonly basis?: RecordBasis;
+      readonly date: string;
+      readonly version: string;
+    }
   | { readonly kind: "sheets"; readonly sheets: SheetTask };
+
+export interface LawPackFile {
+  readonly name: string;
+  readonly content: string | Uint8Array;
+}
 
 export interface Answers {
   /** @throws InputFaults for what is wrong with the question, GivenUp, TooLong, or our own fault */

@@ -7,6 +7,7 @@ import type { MediaStore } from "../store/media.ts";
 import { answerRoutes } from "./answer-routes.ts";
 import type { Answers } from "./answers.ts";
 import { ownRequestsOnly, safeHeaders } from "./guard.ts";
+import { lawPackRoutes } from "./law-pack-routes.ts";
 import { mediaRoutes } from "./media-routes.ts";
 import { describe } from "./openapi.ts";
 import { recordRoutes } from "./record-routes.ts";
@@ -41,6 +42,7 @@ export function createApp({ store, answers, media, editions, version, webFolder,
     }),
     ...recordRoutes(store),
     ...answerRoutes(store, answers, version),
+    ...lawPackRoutes(store, answers, version),
     ...mediaRoutes(media),
     ...sheetRoutes(store, answers, editions ?? editionsInMemory(), version),
   ];

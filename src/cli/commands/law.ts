@@ -1,5 +1,7 @@
+import { writeFile } from "node:fs/promises";
+import { resolve } from "node:path";
 import { performance } from "node:perf_hooks";
-import { InputFaults } from "../../core/errors.ts";
+import { InputError, InputFaults } from "../../core/errors.ts";
 import {
   assessRecord,
   assessSheet,
@@ -22,11 +24,14 @@ import {
 } from "../../core/law/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
+import { isDate } from "../../paper/edition.ts";
+import { classSentence } from "../../paper/report.ts";
 import { type Command, type Context, type ExitCode, UsageError } from "../command.ts";
 import { declaredText, effectsText, reachText, reportText, sheetText } from "../law-text.ts";
 import { listOption, numberOption, readOptions, wordOption } from "../options.ts";
 import { readDocument } from "../read-document.ts";
 import { readRecord } from "../read-record.ts";
+import { version } from "../version.ts";
 
 const help = `unseam law: the legal repairability index, with its evidence
 
@@ -34,6 +39,7 @@ Usage: unseam law FILE [options]
        unseam law --sheet SHEET.json [--json]
        unseam law --declared SHEET.json FILE [--further FILE] [options]
        unseam law FILE --reach A|B|C|D|E|article-11 [--costs COSTS.json]
+       unseam law FILE --pack OUT.pdf|OUT.html [--basis WHAT] [--date DAY]
 
 The index of Delegated Regulation (EU) 2023/1669 for smartphones and slate
 tablets in exact arithmetic: steps, fasteners and tools of each priority part
@@ -56,6 +62,10 @@ table of 2023/1670, and the battery under Article 11 of 2023/1542, apart.
                     { "from", "to", "changes", "proved", "more" }
   --costs COSTS     what changes cost ("format": "unseam-costs/1"): the
                     cheapest set instead of the fewest changes
+  --pack OUT        the evidence as a printable pack, by the ending of OUT: each
+                    step with its clause, the checks, the rules, the hash
+                    of the record; planned alike on every machine
+  --date DAY        the day that stands on the pack (today)
   --csv             the grid of parts and points as CSV
   --json            { "basis", "index", "unrounded", "class",
                       "roundingDecides", "scores", "parts", "range"?,
@@ -78,6 +88,8 @@ const OPTIONS = {
   further: { type: "string" },
   reach: { type: "string" },
   costs: { type: "string" },
+  pack: { type: "string" },
+  date: { type: "string" },
   csv: { type: "boolean" },
   json: { type: "boolean" },
 } as const;
@@ -92,7 +104,9 @@ async function run(context: Context): Promise<ExitCode> {
   if (values.further !== undefined && values.declared === undefined)
     throw new UsageError("--further goes with --declared.");
   if (values.costs !== undefined && values.reach === undefined) throw new UsageError("--costs goes with --reach.");
+  if (values.date !== undefined && values.pack === undefined) throw new UsageError("--date goes with --pack.");
   if (values.reach !== undefined) return runReach(context, values, file);
+  if (values.pack !== undefined) return runPack(context, values, values.pack, file);
   const options = lawOptions(values);
   const sheet = values.declared === undefined ? undefined : await readSheet(context, values.declared);
   const further = values.further === undefined ? undefined : await readRecord(context, values.further);
@@ -121,7 +135,19 @@ async function run(context: Context): Promise<ExitCode> {
 
 async function runSheet(context: Context, values: Values, files: readonly string[]): Promise<ExitCode> {
   if (files.length > 0) throw new UsageError(`--sheet takes no record: "${files[0]}" is one word too many.`);
-  for (const name of ["basis", "readings", "effects", "limit", "declared", "further", "reach", "costs", "csv"] as const)
+  for (const name of [
+    "basis",
+    "readings",
+    "effects",
+    "limit",
+    "declared",
+    "further",
+    "reach",
+    "costs",
+    "pack",
+    "date",
+    "csv",
+  ] as const)
     if (values[name] !== undefined) throw new UsageError(`--sheet and --${name} do not go together.`);
   const answer = assessSheet(await readSheet(context, values.sheet ?? ""));
   if (values.json) print(context, answer);
@@ -130,7 +156,7 @@ async function runSheet(context: Context, values: Values, files: readonly string
 }
 
 async function runReach(context: Context, values: Values, file: string): Promise<ExitCode> {
-  for (const name of ["effects", "declared", "csv"] as const)
+  for (const name of ["effects", "declared", "pack", "csv"] as const)
     if (values[name] !== undefined) throw new UsageError(`--reach and --${name} do not go together.`);
   const to = wordOption("reach", values.reach ?? "", ["A", "B", "C", "D", "E", "article-11"]);
   const seconds = values.limit === undefined ? 5 : numberOption("limit", values.limit, 0, 86_400, "seconds");
@@ -146,6 +172,34 @@ async function runReach(context: Context, values: Values, file: string): Promise
   const answer = to === "article-11" ? leastChangeForArticle11(record, options) : leastChange(record, to, options);
   if (values.json) print(context, answer);
   else context.stdout(reachText(answer));
+  return 0;
+}
+
+async function runPack(context: Context, values: Values, out: string, file: string): Promise<ExitCode> {
+  for (const name of ["readings", "effects", "limit", "declared", "json", "csv"] as const)
+    if (values[name] !== undefined) throw new UsageError(`--pack and --${name} do not go together.`);
+  const ending = /\.(pdf|html)$/i.exec(out)?.[1].toLowerCase();
+  if (ending === undefined) throw new UsageError(`--pack takes a file that ends in .pdf or .html, not "${out}".`);
+  const date = values.date ?? new Date().toISOString().slice(0, 10);
+  if (!isDate(date)) throw new UsageError(`--date takes a day such as 2026-03-01, not "${date}".`);
+  const { basis } = lawOptions(values);
+  const record = await readRecord(context, file);
+  const { lawPack, lawPackHtml, lawPackPdf } = await import("../../paper/law-pack-files.ts");
+  const pack = lawPack(record, basis);
+  const options = { date, version: version(), size: "a4" } as const;
+  const content = ending === "pdf" ? await lawPackPdf(record, pack, options) : lawPackHtml(record, pack, options);
+  const path = resolve(context.cwd, out);
+  try {
+    await writeFile(path, content);
+  } catch (error) {
+    throw new InputError({
+      path: out,
+      found: `no way to write there (${error instanceof Error ? error.message : String(error)})`,
+      expected: "a file in a folder that exists and may be written to",
+    });
+  }
+  context.stdout(`${classSentence(pack.report)}\nFrozen: SHA-256 ${pack.hash}\n`);
+  context.stderr(`Written: ${path}\n`);
   return 0;
 }
 
