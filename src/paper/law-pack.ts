@@ -51,11 +51,11 @@ export function packBlocks(record: TeardownRecord, report: LawReport, revision: 
     { kind: "figure", scene: weights(record, report), caption: WEIGHTS },
     scores(report),
     { kind: "head", text: "Legal steps by each count" },
+    counts(report),
     {
       kind: "soft",
       text: "Only the count over a described procedure is the act's own basis; the other two are with our order of work.",
     },
-    counts(report),
     { kind: "head", text: "Evidence, part by part" },
     ...Object.values(report.evidence).flatMap((parts) => parts.flatMap((one) => part(record, report, one))),
     { kind: "head", text: "What is not known" },

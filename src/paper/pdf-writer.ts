@@ -15,6 +15,7 @@ type Element = ReturnType<Doc["struct"]>;
 const FACES = { regular: "DejaVuSansCondensed.ttf", bold: "DejaVuSansCondensed-Bold.ttf" } as const;
 const bytes = new Map<string, Buffer>();
 const POINTS = 72 / 25.4;
+const shaped = new Map<keyof typeof FACES, object>();
 
 const COLOURS: Readonly<Record<PageFill, string>> = {
   ink: "#000000",
@@ -37,8 +38,14 @@ function face(name: keyof typeof FACES): Buffer {
 
 function open(options: PDFKit.PDFDocumentOptions): Doc {
   const doc = new PDFDocument({ autoFirstPage: false, compress: true, ...options });
-  doc.registerFont("regular", face("regular"));
-  doc.registerFont("bold", face("bold"));
+  for (const name of ["regular", "bold"] as const) {
+    doc.registerFont(name, face(name));
+    // Shaping is what costs most of a page, and sheets share most of their words: one store of shaped words a face.
+    const own = (doc.font(name) as unknown as { _font: { layoutCache: object } })._font;
+    const known = shaped.get(name);
+    if (known === undefined) shaped.set(name, own.layoutCache);
+    else own.layoutCache = known;
+  }
   return doc;
 }
 

@@ -111,7 +111,7 @@ export function swapOf(record: TeardownRecord, asked: SwapQuestion, control: Con
   const disturbed = disturbedBy(seen, way);
   const stops = testStopsOf(seen, way, disturbed, back.operations);
   const wayBack = swapBack({ record: seen, way, back, stops, needs, disturbed, replace: question.to });
-  const faults = validateSwap(seen, question, way, wayBack.operations);
+  const faults = validateSwap(seen, question, way, wayBack.operations, wishes);
   if (faults.length > 0 && wished !== null) throw new Error(`the way back breaks a rule: ${faults[0]!.because}`);
   const replaced = new Set(question.to.flatMap((id) => [...new Assemblies(seen).of(id)]));
   const risk = riskOf(seen, way, replaced, settings.hands);

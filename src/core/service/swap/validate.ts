@@ -3,7 +3,7 @@
  * connections closed before what cannot be undone cheaply, the test stop, new bonds, pairing and the proof at the end.
  */
 import type { TeardownRecord } from "../../record/index.ts";
-import type { BackOperation } from "../../route/ways/back.ts";
+import type { BackOperation, ClosedBefore } from "../../route/ways/back.ts";
 import type { Question, WayIn } from "../../route/ways/index.ts";
 import { validateWayBack } from "../../route/ways/validate-back.ts";
 import { connectionsFirst, costlyToUndo, releasesOf } from "./closing.ts";
@@ -16,11 +16,13 @@ export interface SwapFault {
   readonly because: string;
 }
 
+/** @param first pairs of `connectionsFirst` for this way, where they are known already: finding them takes longest */
 export function validateSwap(
   record: TeardownRecord,
   question: Question,
   way: WayIn,
   operations: readonly SwapBackOperation[],
+  first: readonly ClosedBefore[] = connectionsFirst(record, question, way),
 ): SwapFault[] {
   const places: number[] = [];
   const plain = operations.flatMap((operation, index): BackOperation[] => {
@@ -33,7 +35,7 @@ export function validateSwap(
       index: places[index] ?? operations.length,
       because,
     })),
-    ...connections(record, question, way, operations),
+    ...connections(first, operations),
     ...stops(record, way, operations),
     ...renewals(record, way, operations),
     ...ending(record, question, way, operations),
@@ -48,14 +50,9 @@ const closingOf = (operations: readonly SwapBackOperation[]): Map<string, number
   );
 
 /** No connection that can be closed before a step that cannot be undone cheaply is still open at it. */
-function connections(
-  record: TeardownRecord,
-  question: Question,
-  way: WayIn,
-  operations: readonly SwapBackOperation[],
-): SwapFault[] {
+function connections(pairs: readonly ClosedBefore[], operations: readonly SwapBackOperation[]): SwapFault[] {
   const closed = closingOf(operations);
-  return connectionsFirst(record, question, way).flatMap(({ first, then }): SwapFault[] => {
+  return pairs.flatMap(({ first, then }): SwapFault[] => {
     const at = closed.get(then);
     if (at === undefined) return [];
     const own = closed.get(first);
