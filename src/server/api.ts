@@ -114,6 +114,8 @@ export interface TakenMedia {
   /** Of a picture, upright, in pixels. */
   readonly width?: number;
   readonly height?: number;
+  /** Focal length that the camera told, in terms of 35 mm film, mm. */
+  readonly focal?: number;
   /** What was done to it, in words: "position data removed". */
   readonly said: readonly string[];
 }

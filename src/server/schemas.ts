@@ -83,6 +83,7 @@ export const TakenMedia = z.strictObject({
   bytes: z.number().int(),
   width: z.number().int().optional(),
   height: z.number().int().optional(),
+  focal: z.number().optional(),
   said: z.array(z.string()),
 }) satisfies z.ZodType<api.TakenMedia>;
 

@@ -41,19 +41,36 @@ export function metadataFound(bytes: Uint8Array, facts: PictureFacts): MetadataF
 
 /** Whether the Exif block has a directory for the position. Damaged blocks have none that can be read. */
 export function hasPosition(exif: Uint8Array): boolean {
+  return exifValue(exif, [0x8825]) !== undefined;
+}
+
+/** Focal length in terms of 35 mm film (Exif 2.32, tag 0xa405 in the Exif directory), mm; undefined where not told. */
+export function focalLength(exif: Uint8Array): number | undefined {
+  const value = exifValue(exif, [0x8769, 0xa405]);
+  return value !== undefined && value >= 8 && value <= 1200 ? value : undefined;
+}
+
+/** A short or long value by its tags, from directory to directory; undefined where any of it does not read. */
+function exifValue(exif: Uint8Array, tags: readonly number[]): number | undefined {
   const skip = latin(exif.subarray(0, 6)) === "Exif\0\0" ? 6 : 0;
   const view = new DataView(exif.buffer, exif.byteOffset + skip, exif.byteLength - skip);
-  if (view.byteLength < 8) return false;
+  if (view.byteLength < 8) return undefined;
   const little = view.getUint16(0) === 0x4949;
-  const directory = view.getUint32(4, little);
-  if (directory + 2 > view.byteLength) return false;
-  const count = view.getUint16(directory, little);
-  for (let i = 0; i < count; i++) {
-    const at = directory + 2 + 12 * i;
-    if (at + 12 > view.byteLength) return false;
-    if (view.getUint16(at, little) === 0x8825) return true;
+  let value = view.getUint32(4, little);
+  for (const tag of tags) {
+    if (value + 2 > view.byteLength) return undefined;
+    const count = view.getUint16(value, little);
+    let found: number | undefined;
+    for (let i = 0; i < count && found === undefined; i++) {
+      const at = value + 2 + 12 * i;
+      if (at + 12 > view.byteLength) return undefined;
+      if (view.getUint16(at, little) !== tag) continue;
+      found = view.getUint16(at + 2, little) === 3 ? view.getUint16(at + 8, little) : view.getUint32(at + 8, little);
+    }
+    if (found === undefined) return undefined;
+    value = found;
   }
-  return false;
+  return value;
 }
 
 /** The JPEG without its notes, or null where its segments do not read (it is then decoded and written anew). */

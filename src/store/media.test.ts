@@ -77,6 +77,14 @@ describe("pictures taken in", () => {
     expect(readdirSync(join(folder, "content"))).toHaveLength(1);
   });
 
+  it("tells the focal length before the camera's data are taken out", async () => {
+    const given = await raw()
+      .jpeg()
+      .withExif({ IFD2: { FocalLengthIn35mmFilm: "26" } })
+      .toBuffer();
+    expect(await take(given)).toMatchObject({ focal: 26, said: ["camera data removed"] });
+  });
+
   it.each([
     [6, "right"],
     [8, "left"],

@@ -16,7 +16,7 @@ import { basename, join } from "node:path";
 import { InputError } from "../core/errors.ts";
 import type { TakenMedia } from "../server/api.ts";
 import { pictureFacts, shrink, type WrittenPicture, writeUpright } from "./image-door.ts";
-import { metadataFound, strippedJpeg, strippedPng } from "./media-clean.ts";
+import { focalLength, metadataFound, strippedJpeg, strippedPng } from "./media-clean.ts";
 import { HEAD_BYTES, type KnownMedia, mediaKind, type PictureFormat, TAKEN } from "./media-kind.ts";
 
 export type { TakenMedia };
@@ -193,7 +193,7 @@ class MediaFolder implements MediaStore {
 
   private async takePicture(file: string, known: KnownMedia, name: string | undefined): Promise<TakenMedia> {
     const bytes = new Uint8Array(await readFile(file));
-    const { picture, said } = await cleaned(bytes, known.format as PictureFormat, name ?? "");
+    const { picture, said, focal } = await cleaned(bytes, known.format as PictureFormat, name ?? "");
     const hash = createHash("sha256").update(picture.bytes).digest("hex");
     const type = `image/${picture.format}`;
     const kept = `${hash}.${ENDINGS[type]}`;
@@ -208,6 +208,7 @@ class MediaFolder implements MediaStore {
       bytes: picture.bytes.length,
       width,
       height,
+      ...(focal === undefined ? {} : { focal }),
       said,
     };
   }
@@ -232,7 +233,7 @@ async function cleaned(
   bytes: Uint8Array,
   format: PictureFormat,
   name: string,
-): Promise<{ picture: WrittenPicture; said: string[] }> {
+): Promise<{ picture: WrittenPicture; said: string[]; focal?: number }> {
   const damaged = (error: unknown) => {
     if (!(error instanceof Error) || error.name === "PicturesMissing") return error;
     const why = error.message.split("\n")[0]!.slice(0, 120);
@@ -262,6 +263,8 @@ async function cleaned(
     });
   }
   const said = removed.map((what) => `${what} removed`);
+  const told = facts.exif === null ? undefined : focalLength(facts.exif);
+  const focal = told === undefined ? {} : { focal: told };
   try {
     const bare =
       facts.orientation > 1
@@ -277,13 +280,14 @@ async function cleaned(
       return {
         picture: { bytes: bare, format: format as "jpeg" | "png", width: facts.width, height: facts.height },
         said,
+        ...focal,
       };
     }
     const picture = await writeUpright(bytes, format === "png" || format === "tiff" || facts.alpha, LIMITS.pixels);
     if (facts.orientation > 1) said.push("turned upright");
     if (picture.format !== format) said.push(`kept as ${picture.format.toUpperCase()}`);
     if (facts.pages > 1) said.push(`the first of ${facts.pages} pictures in the file`);
-    return { picture, said };
+    return { picture, said, ...focal };
   } catch (error) {
     throw damaged(error);
   }

@@ -16,6 +16,7 @@ export {
   inverseHomography,
   type Matrix3,
   type Pair,
+  type Point,
 } from "./homography.ts";
 export * from "./marks.ts";
 export { LEVEL_U, type OffPlane, type OutlineMeasure, type Placed, place, traceOutline } from "./place.ts";

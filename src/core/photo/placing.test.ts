@@ -120,6 +120,9 @@ describe("photographs in the record", () => {
     const record = applied(smallPhone, first.edits);
     expect(record.media.at(-1)).toEqual({ id: first.id, kind: "photo", file, hash: "sha256:a" });
     expect(record.log.at(-1)).toMatchObject({ action: "note", media: first.id, parts: [part.id], at: 12.35 });
+    const lens = { size: [4000, 3000] as const, focal: 26 };
+    const told = applied(smallPhone, addPhoto(smallPhone, { file, hash: "sha256:a", lens }).edits);
+    expect(told.media.at(-1)!.view).toEqual({ size: [4000, 3000], seen: "back", level: 0, focal: 26 });
     const again = addPhoto(record, { file, hash: "sha256:a" });
     expect(again).toEqual({ id: first.id, edits: [] });
     const entry = { id: "e1", action: "lift" as const };

@@ -123,6 +123,8 @@ export interface NewPhoto {
   /** An entry of the log that it shows; else one is made for it. */
   readonly entry?: string;
   readonly parts?: readonly string[];
+  /** Width and height in pixels and focal length in terms of 35 mm film, where the camera told it. */
+  readonly lens?: { readonly size: Point; readonly focal: number };
 }
 
 /**
@@ -143,11 +145,16 @@ export function addPhoto(
   const session = photo.session === undefined ? {} : { session: photo.session };
   const at = photo.at === undefined ? {} : { at: round(photo.at) };
   const edits: Edit[] = [];
+  const { lens } = photo;
+  const view =
+    lens === undefined
+      ? {}
+      : { view: { size: [...lens.size] as [number, number], seen: "back" as const, level: 0, focal: lens.focal } };
   if (known === undefined) {
     edits.push({
       kind: "put",
       list: "media",
-      item: { id, ...session, kind: "photo", file: photo.file, hash: photo.hash },
+      item: { id, ...session, kind: "photo", file: photo.file, hash: photo.hash, ...view },
     });
   }
   const entry = record.log.find((one) => one.id === photo.entry);

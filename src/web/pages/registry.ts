@@ -3,6 +3,7 @@ import type { ComponentType } from "react";
 import { FiguresPage } from "./figures/figures-page.tsx";
 import { LawPage } from "./law/law-page.tsx";
 import { PaperPage } from "./paper/paper.tsx";
+import { MeasuringPage } from "./photographs/measuring.tsx";
 import { ShelfPage } from "./shelf/shelf.tsx";
 import { StructurePage } from "./structure.tsx";
 import { SwapsPage } from "./swaps/swaps.tsx";
@@ -20,6 +21,7 @@ export const PAGES: readonly Page[] = [
   { id: "structure", label: "Structure", component: StructurePage },
   { id: "ways-in", label: "Ways in", component: WaysInPage },
   { id: "warmth", label: "Warmth", component: WarmthPage },
+  { id: "measuring", label: "Measuring", component: MeasuringPage },
   { id: "figures", label: "Figures", component: FiguresPage },
   { id: "law", label: "Law", component: LawPage },
   { id: "swaps", label: "Swaps", component: SwapsPage },

@@ -1,0 +1,308 @@
+/** The photograph becomes a drawing board: marks on the body's edges, or the card; how well they fit one another. */
+import { useEffect, useRef, useState } from "react";
+import { typedQuantity } from "../../../core/measure/typed/index.ts";
+import {
+  BODY_EDGES,
+  type BodyEdge,
+  bodyOf,
+  type PhotoMarks,
+  type Point,
+  placeView,
+  UNKNOWN,
+  type View,
+} from "../../../core/photo/index.ts";
+import type { Media } from "../../../core/record/index.ts";
+import { valueIn } from "../../../core/units/index.ts";
+import { Fault } from "../../face/fault.tsx";
+import { Figure, Figures } from "../../face/figure.tsx";
+import { Segmented } from "../../face/segmented.tsx";
+import { Table } from "../../face/table.tsx";
+import { useKeep } from "../../keep/index.ts";
+import { Cell } from "../../written/cell.tsx";
+import { mediaAddress } from "./add-photo.ts";
+import { Board, type BoardMark } from "./board.tsx";
+import type { CardAnswer } from "./card-worker.ts";
+import type { ViewOf } from "./use-view.ts";
+
+export interface SettingProps {
+  readonly media: Media;
+  readonly marks: PhotoMarks;
+  readonly seen: ViewOf;
+}
+
+const mm = (text: string): number => {
+  const { value, unit } = typedQuantity(text, { quantity: "length", unit: "mm" });
+  return valueIn({ value, unit }, "mm");
+};
+
+export function Setting({ media, marks, seen }: SettingProps) {
+  const { edit, kept } = useKeep();
+  const { record } = kept.shown;
+  const [edge, setEdge] = useState<BodyEdge>("left");
+  const [active, setActive] = useState<string | null>(null);
+  const [looking, setLooking] = useState(false);
+  const [told, setTold] = useState<string | null>(null);
+  const worker = useRef<Worker | null>(null);
+  useEffect(() => () => worker.current?.terminate(), []);
+  const body = marks.body ?? bodyOf(record);
+  const keep = (next: PhotoMarks, label: string) =>
+    edit([placeView(record, media.id, body === undefined ? next : { ...next, body })], label);
+
+  const edges = marks.edges ?? [];
+  const shown: BoardMark[] = edges.flatMap(({ edge: of, at }) =>
+    at.map((point, i) => ({ id: `${of} ${i}`, at: point, label: `${of} ${i + 1}` })),
+  );
+  const card: BoardMark[] = (marks.card?.points ?? []).map(({ at }, i) => ({
+    id: `card ${i}`,
+    at,
+    label: String(i + 1),
+  }));
+  const withEdge = (of: BodyEdge, at: readonly Point[]): PhotoMarks => ({
+    ...marks,
+    edges: [...edges.filter((one) => one.edge !== of), ...(at.length === 0 ? [] : [{ edge: of, at }])],
+  });
+  const of = (which: BodyEdge): readonly Point[] => edges.find((one) => one.edge === which)?.at ?? [];
+  const split = (id: string): readonly [BodyEdge, number] | null => {
+    const [which, number] = id.split(" ");
+    return BODY_EDGES.includes(which as BodyEdge) ? [which as BodyEdge, Number(number)] : null;
+  };
+
+  const findCard = async () => {
+    setLooking(true);
+    setTold(null);
+    try {
+      const answer = await fetch(mediaAddress(media.file));
+      if (!answer.ok) throw new Error(`the picture could not be read (${answer.status})`);
+      const content = await answer.blob();
+      const card = await new Promise<CardAnswer>((done) => {
+        worker.current?.terminate();
+        worker.current = new Worker(new URL("./card-worker.ts", import.meta.url), { type: "module" });
+        worker.current.onmessage = ({ data }: MessageEvent<CardAnswer>) => done(data);
+        worker.current.onerror = (event) => done({ failed: event.message });
+        worker.current.postMessage(content);
+      });
+      if ("failed" in card) setTold(`The card could not be looked for: ${card.failed}.`);
+      else if (card.found === null) {
+        setTold(
+          "No card was found: the whole black frame has to be in the picture, sharp and in even light. Edges can be marked by hand.",
+        );
+      } else {
+        setTold(
+          `The card: ${card.found.points.length} of 24 spots, ${card.found.rms.toFixed(2)} px about their places.`,
+        );
+        await keep(
+          { ...marks, card: { level: marks.card?.level ?? marks.level, points: card.found.points } },
+          "scale card found",
+        );
+      }
+    } catch (error) {
+      setTold(`The card could not be looked for: ${error instanceof Error ? error.message : String(error)}.`);
+    } finally {
+      setLooking(false);
+      worker.current?.terminate();
+    }
+  };
+
+  return (
+    <>
+      <div className="row">
+        <Segmented
+          label="The photograph looks at"
+          value={marks.seen}
+          options={[
+            { value: "back", label: "the back" },
+            { value: "front", label: "the display" },
+          ]}
+          onChange={(next) => void keep({ ...marks, seen: next }, "side of the photograph")}
+        />
+        <button type="button" className="button" disabled={looking} onClick={() => void findCard()}>
+          {looking ? "looking for the card" : "find the scale card"}
+        </button>
+        {marks.card === undefined ? null : (
+          <button
+            type="button"
+            className="button"
+            onClick={() => {
+              const { card: _, ...rest } = marks;
+              void keep(rest, "card taken away");
+            }}
+          >
+            leave the card out
+          </button>
+        )}
+      </div>
+      {marks.seen === "front" ? (
+        <p className="soft">
+          Seen from the display left and right change places: it is mirrored for you, edges keep the names they have
+          from the back.
+        </p>
+      ) : null}
+      {told === null ? null : <p role="status">{told}</p>}
+      <div className="row">
+        <Segmented
+          label="Edge of the body, as seen from the back"
+          value={edge}
+          options={BODY_EDGES.map((value) => ({ value, label: `${value} ${of(value).length}` }))}
+          onChange={(next) => {
+            setEdge(next);
+            setActive(null);
+          }}
+        />
+      </div>
+      <p className="soft">
+        Two marks near the ends of each straight edge, corners left out.{" "}
+        {edge === "left" && marks.seen === "front" ? "The left edge is on the right here. " : ""}
+        Now: {edge} edge.
+      </p>
+      <Board
+        src={mediaAddress(media.file)}
+        size={marks.size}
+        name={`Photograph ${media.id}, marks on the body's edges`}
+        marks={[...shown, ...card]}
+        lines={edges
+          .filter(({ at }) => at.length > 1)
+          .map(({ edge: which, at }) => ({ id: which, points: at, closed: false }))}
+        active={active}
+        nudge={0.05 * (seen.view?.pixels ?? 20)}
+        onChoose={setActive}
+        onAdd={(at) => {
+          const next = [...of(edge), at];
+          setActive(`${edge} ${next.length - 1}`);
+          void keep(withEdge(edge, next), `mark on the ${edge} edge`);
+          const open = BODY_EDGES.find((one) => one !== edge && of(one).length < 2);
+          if (next.length >= 2 && open !== undefined) setEdge(open);
+        }}
+        onMove={(id, at) => {
+          const which = split(id);
+          if (which !== null)
+            void keep(withEdge(which[0], of(which[0]).with(which[1], at)), `mark on the ${which[0]} edge moved`);
+        }}
+        onRemove={(id) => {
+          const which = split(id);
+          setActive(null);
+          if (which !== null)
+            void keep(
+              withEdge(which[0], of(which[0]).toSpliced(which[1], 1)),
+              `mark on the ${which[0]} edge taken away`,
+            );
+        }}
+      />
+      <div className="board-fields">
+        <span>
+          body, width{" "}
+          <Cell
+            label="Width of the body in mm"
+            value={body === undefined ? "" : String(round(body[1] - body[0]))}
+            width="short"
+            take={(text) => sized(text, 0)}
+          />
+        </span>
+        <span>
+          height{" "}
+          <Cell
+            label="Height of the body in mm"
+            value={body === undefined ? "" : String(round(body[3] - body[2]))}
+            width="short"
+            take={(text) => sized(text, 1)}
+          />
+        </span>
+        <span>
+          marks lie below the back face by{" "}
+          <Cell
+            label="Level of the marks in mm"
+            value={String(marks.level)}
+            width="short"
+            take={(text) => keep({ ...marks, level: mm(text) }, "level of the marks")}
+          />
+        </span>
+        {marks.card === undefined ? null : (
+          <span>
+            the card by{" "}
+            <Cell
+              label="Level of the card in mm"
+              value={String(marks.card.level)}
+              width="short"
+              take={(text) => keep({ ...marks, card: { ...marks.card!, level: mm(text) } }, "level of the card")}
+            />
+          </span>
+        )}
+        <span>
+          focal length of the camera, as of 35 mm film{" "}
+          <Cell
+            label="Focal length in mm, as of 35 mm film"
+            value={marks.focal === undefined ? "" : String(marks.focal)}
+            placeholder="not told"
+            width="short"
+            take={(text) => {
+              const { focal: _, ...rest } = marks;
+              return keep(text.trim() === "" ? rest : { ...rest, focal: mm(text) }, "focal length");
+            }}
+          />
+        </span>
+      </div>
+      {seen.fault === null ? null : <Fault title="No drawing board yet" faults={[seen.fault]} />}
+      {seen.view === null ? null : <HowWell view={seen.view} told={marks.focal !== undefined} />}
+    </>
+  );
+
+  function sized(text: string, axis: 0 | 1) {
+    const length = mm(text);
+    const now = body ?? [0, 0, 0, 0];
+    const middle = [(now[0] + now[1]) / 2, (now[2] + now[3]) / 2] as const;
+    const next: [number, number, number, number] = [...now] as [number, number, number, number];
+    // Without a drawing the lower left corner is the origin; with one its middle stays.
+    const from = now[2 * axis] === now[2 * axis + 1] ? 0 : middle[axis] - length / 2;
+    next[2 * axis] = from;
+    next[2 * axis + 1] = from + length;
+    return edit([placeView(record, media.id, { ...marks, body: next })], "size of the body");
+  }
+}
+
+const round = (value: number): number => Math.round(value * 100) / 100;
+
+function HowWell({ view, told }: { readonly view: View; readonly told: boolean }) {
+  const worst = [...view.residuals].sort((a, b) => b.mm - a.mm).slice(0, 8);
+  return (
+    <>
+      <Figures>
+        <Figure
+          large
+          value={`${view.rms.toFixed(1)} px`}
+          note="the marks about the view, root mean square"
+          source={
+            <Table
+              caption="Marks that are farthest off"
+              rows={worst.map((one, i) => ({ ...one, key: String(i) }))}
+              rowKey={(one) => one.key}
+              columns={[
+                { head: "mark", cell: (one) => one.of },
+                { head: "off", unit: "px", number: true, cell: (one) => Math.hypot(...one.off).toFixed(1) },
+                { head: "on the device", unit: "mm", number: true, cell: (one) => one.mm.toFixed(2) },
+              ]}
+            />
+          }
+        />
+        <Figure value={`${view.pixels.toFixed(1)} px a mm`} note="in the middle" />
+        <Figure value={`${view.tilt.toFixed(0)}°`} note="from upright" />
+        <Figure
+          value={`${view.height.toFixed(0)} ± ${(2 * view.heightU).toFixed(0)} mm`}
+          note="camera above the marks"
+          source={
+            <p>
+              It decides how far what lies deeper is displaced. Focal length{" "}
+              {told
+                ? "as the camera told it"
+                : `not told: ${UNKNOWN.focal} mm taken, to within ${100 * UNKNOWN.focalU} %`}
+              .
+            </p>
+          }
+        />
+      </Figures>
+      {view.warnings.map((warning) => (
+        <p key={warning} className="question">
+          {warning}
+        </p>
+      ))}
+    </>
+  );
+}
