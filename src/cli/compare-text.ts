@@ -1,6 +1,8 @@
 /** Two devices beside each other as text, at most 80 columns wide. */
-import type { Change, Explained, RecordComparison } from "../core/measure/index.ts";
+import type { Explained, RecordComparison } from "../core/measure/index.ts";
 import { resultText } from "../core/measure/index.ts";
+import { fallsOf } from "../figures/index.ts";
+import { fallTexts } from "./strip-text.ts";
 import { wrap } from "./wrap.ts";
 
 const WIDTH = 80;
@@ -44,18 +46,29 @@ function deviceText(c: RecordComparison): string {
   return `${rows.join("")}${energy("energy", "energyWh", "Wh")}${energy("per mass", "whPerKg", "Wh/kg")}${energy("per volume", "whPerL", "Wh/L")}${index}`;
 }
 
+/** Columns of the bars beside the changes. */
+const BARS = 26;
+
 function explainedText(one: Explained, title: string): string {
   if (one.total === null) return "";
-  const row = (change: Pick<Change, "what" | "difference" | "U">, note = "") =>
-    item(`${resultText(change.difference, change.U, one.unit).padEnd(18)} ${change.what}${note}`);
-  const notes = { added: " (new)", dropped: " (gone)", changed: "", gap: "", unaccounted: "" } as const;
-  const { rest } = one;
-  return section(
-    `${title}: ${one.total.text} in all`,
-    one.changes.map((change) => row(change, notes[change.kind])).join("") +
-      (rest.count === 0 ? "" : row({ what: `all the rest (${rest.count})`, ...rest })),
-  );
+  const notes = new Map(one.changes.map((change) => [change.what, NOTES[change.kind]]));
+  const falls = fallsOf(one);
+  const bars = fallTexts(falls, BARS);
+  const rows = falls.map(({ change }, i) => {
+    const what = uncapital(change.what, one);
+    const words = `${resultText(change.difference, change.U, one.unit).padEnd(18)} ${what}${notes.get(what) ?? ""}`;
+    const room = WIDTH - BARS - 4;
+    return words.length <= room ? `  ${words.padEnd(room)} ${bars[i]!}`.trimEnd().concat("\n") : item(words);
+  });
+  return section(`${title}: ${one.total.text} in all`, rows.join(""));
 }
+
+const NOTES = { added: " (new)", dropped: " (gone)", changed: "", gap: "", unaccounted: "" } as const;
+
+/** Pictures begin a name with a capital; in a list it stands as it was found. */
+const uncapital = (what: string, one: Explained): string =>
+  one.changes.find((change) => change.what.toLowerCase() === what.toLowerCase())?.what ??
+  what.charAt(0).toLowerCase() + what.slice(1);
 
 function partsText(c: RecordComparison, nameA: (id: string) => string, nameB: (id: string) => string): string {
   const list = (label: string, names: readonly string[]) =>

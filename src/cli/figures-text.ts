@@ -2,9 +2,11 @@
 import type { Budget, ClaimVerdict, Figures, ThicknessBudget } from "../core/measure/index.ts";
 import { fixed, resultText, roundUncertainty } from "../core/measure/index.ts";
 import type { TeardownRecord } from "../core/record/index.ts";
+import { STRIP_LEGEND, stripText } from "./strip-text.ts";
 import { wrap } from "./wrap.ts";
 
 const WIDTH = 80;
+const STRIP = 61;
 
 export function figuresText(record: TeardownRecord, figures: Figures, all: boolean): string {
   const blocks = [
@@ -12,7 +14,9 @@ export function figuresText(record: TeardownRecord, figures: Figures, all: boole
     section("Mass", budgetText(record, figures.mass, "device", figures.mass.device, "g")),
     ...figures.thickness.map((stack) => section(`Thickness, ${stack.name}`, stackText(record, stack))),
     section("Battery", batteryText(figures)),
-    figures.claims.length === 0 ? "" : section("Claims", figures.claims.map(claimText).join("")),
+    figures.claims.length === 0
+      ? ""
+      : section("Claims", `  ${STRIP_LEGEND}\n${figures.claims.map(claimText).join("")}`),
     figures.flags.length === 0 ? "" : section("Hardly right", figures.flags.map(({ text }) => item(text)).join("")),
     figures.plan.length + figures.open.length === 0
       ? ""
@@ -85,10 +89,12 @@ function claimText(claim: ClaimVerdict): string {
     claim.restsOn.length === 0
       ? ""
       : ` Rests on ${claim.restsOn.length > 6 ? `${claim.restsOn.length} readings` : claim.restsOn.join(", ")}.`;
+  const strip = stripText(claim, STRIP);
   const shared = claim.shared.length === 0 ? "" : ` Shared: ${claim.shared.join(", ")}.`;
   return (
     `${wrap(`"${claim.text}"`, WIDTH, `  ${claim.id}  `, "    ")}\n` +
     `    ${VERDICTS[claim.verdict].toUpperCase()}${p}\n` +
+    (strip === null ? "" : `    ${strip}\n`) +
     `${wrap(`${claim.wording}${rests}${shared}`, WIDTH, "    ", "    ")}\n`
   );
 }

@@ -29,4 +29,4 @@ export { type CountedFigure, drawCounted } from "./warmth/counted.ts";
 export { drawCourse } from "./warmth/course.ts";
 export { drawFit, type FitFigure } from "./warmth/fit.ts";
 export { drawWarmSection } from "./warmth/section.ts";
-export { drawWaterfall, fallsOf, type WaterfallOptions } from "./waterfall/waterfall.ts";
+export { drawWaterfall, type Fall, fallsOf, type WaterfallOptions } from "./waterfall/waterfall.ts";
