@@ -207,7 +207,7 @@ const round = (seconds: number): number => Math.round(seconds * 1000) / 1000;
 
 function checkReplaced(record: TeardownRecord, replace: readonly string[]): void {
   const ids = record.parts.map(({ id }) => id);
-  if (replace.length === 0) throw new InputError({ path: "replace", found: "no part", expected: "the id of a part" });
+  if (replace.length === 0) throw new InputError({ path: "replace", found: "no part", expected: "at least one part" });
   for (const id of replace) {
     if (ids.includes(id)) continue;
     const near = nearest(id, ids);
