@@ -6,6 +6,7 @@ import {
   MATERIALS,
   readLog,
   readStack,
+  type Simulation,
   type Stack,
   simulate,
   stackFromZone,
@@ -73,9 +74,7 @@ async function run(context: Context): Promise<ExitCode> {
     context.stdout(values.json ? json(fit) : fitText(fit));
     return 0;
   }
-  const begin = performance.now();
-  const simulation = simulate(stack);
-  const milliseconds = Math.round((performance.now() - begin) * 1000) / 1000;
+  const { simulation, milliseconds } = timed(stack);
   const { assumptions, ...answer } = warmAnswer(
     stack,
     { ...(cut === undefined ? {} : { cut }), band: values.band === true || !values.json },
@@ -85,6 +84,17 @@ async function run(context: Context): Promise<ExitCode> {
   if (values.json) context.stdout(json(values.zone === undefined ? all : { ...all, stack }));
   else context.stdout(warmText(stack, all));
   return 0;
+}
+
+/** Runs the programme twice: the first run is spent on compiling the code, the quicker of both is told. */
+function timed(stack: Stack): { simulation: Simulation; milliseconds: number } {
+  const run = () => {
+    const begin = performance.now();
+    const simulation = simulate(stack);
+    return { simulation, milliseconds: Math.round((performance.now() - begin) * 1000) / 1000 };
+  };
+  const [first, second] = [run(), run()];
+  return second.milliseconds < first.milliseconds ? second : first;
 }
 
 /** A stack, or the stack of a record's zone with what had to be assumed for it. */

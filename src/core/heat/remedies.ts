@@ -99,7 +99,8 @@ function shield(stack: Stack, refine: readonly number[]): WindowAnswer | undefin
     );
     if (limit !== null && (to === null || limit < to)) to = limit;
   }
-  if (to !== null && to < answer.window.from) return { kind: "none", why: "", from: answer.window.from, to };
+  if (to !== null && (to < answer.window.from || to < begin))
+    return { kind: "none", why: "", from: answer.window.from, to };
   // `after` at the open lines' own limit is the most; at an earlier lift-off it is found anew.
   if (to === answer.window.to) return answer;
   const again = windowFrom(

@@ -255,3 +255,27 @@ describe("crossings", () => {
     expect(faces[0].degC).toEqual([23, 30, 70, 40]);
   });
 });
+
+test("a line beside that passes its limit before the hottest stage has no remedy by a card, and nothing breaks", () => {
+  const stack = readStack({
+    format: "unseam-stack/1",
+    start: 25,
+    layers: [{ name: "bond", material: "psa_solid", thickness: 0.3 }],
+    programme: [
+      { seconds: 5, hot: { temperature: 60, h: null }, cool: { temperature: 80, h: 2000 } },
+      { seconds: 50, hot: { temperature: 80, h: 300 }, cool: { temperature: 80, h: 600 } },
+    ],
+    watch: [{ name: "bond", layer: "bond", face: "far", soft: 65 }],
+    report: [],
+    beside: [
+      {
+        name: "cell",
+        layers: [{ name: "pouch", material: "li_pouch", thickness: 0.5 }],
+        watch: [{ name: "cell", layer: "pouch", face: "near", plan: 50 }],
+      },
+    ],
+  });
+  const answer = warmAnswer(stack);
+  expect(answer.window).toBeNull();
+  expect(answer.why).toMatch(/before the hottest stage begins/);
+});

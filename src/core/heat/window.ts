@@ -139,9 +139,10 @@ export function windowFrom(
       limiting = track;
     }
   }
-  if (to !== null && limiting !== undefined && to < from) {
+  if (to !== null && limiting !== undefined && (to < from || to < begin)) {
     const first = to <= begin ? "even when it is lifted off at once" : `unless it is lifted off by ${round(to)} s`;
-    const why = `${capWords(limiting)} would be passed ${first}; the bond is soft only from ${round(from)} s`;
+    const late = to < from ? `; the bond is soft only from ${round(from)} s` : "";
+    const why = `${capWords(limiting)} would be passed ${first}${late}`;
     return { kind: "none", why, from, to: to < begin ? null : to };
   }
   const lift = to ?? begin + HOUR;
@@ -197,6 +198,8 @@ export function latestLiftOff(
   };
   holding.until(begin + HOUR, (ledger) => !Number.isNaN(ledger.firstPassed()));
   const passed = holding.ledger.firstPassed();
+  // Passed by the stages before: no lift-off of this one helps.
+  if (passed < begin) return begin - 1;
   let high = Number.isNaN(passed) ? begin + HOUR : passed;
   let over = excess(high);
   if (over <= 0) {

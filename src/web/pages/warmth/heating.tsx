@@ -90,7 +90,7 @@ export function Heating(props: HeatingProps) {
             unit="°C"
             value={hot.temperature}
             least={30}
-            most={150}
+            most={200}
             step={2.5}
             onChange={setPlate}
           />

@@ -90,7 +90,7 @@ function Sequence(props: {
         rows={rows}
         rowKey={({ key }) => String(key)}
         columns={[
-          { head: "", cell: ({ key }) => key },
+          { head: "piece", cell: ({ key }) => key },
           { head: "do", cell: ({ kind }) => DOES[kind] },
           { head: "from", number: true, cell: ({ from }) => spokenTime(from) },
           { head: "for", number: true, cell: ({ from, to }) => spokenTime(to - from) },
