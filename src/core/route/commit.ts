@@ -45,8 +45,10 @@ interface Node {
   readonly core: Core | null;
   /** Bound without the landmark cut: it may be carried down with the base costs of what is added. */
   readonly firm: number;
-  /** Bound on every larger set by an order in which all else is free; Infinity: none is worth while. */
+  readonly parent: Node | null;
+  /** Bound on every larger set by an order in which all else is free, and whether that order has been asked for. */
   free: number;
+  asked: boolean;
   bound: number;
 }
 
@@ -54,9 +56,9 @@ interface Node {
 const BEAM = 8;
 const LABELS_BEFORE_BEAM = 400;
 /** An order in which all else is free may take so many labels: it is only a bound. */
-const LABELS_OF_FREE = 4000;
+const LABELS_OF_FREE = 600;
 /** Where few sets have to be looked at it does not pay for those that cannot be done by themselves. */
-const NODES_BEFORE_FREE = 2;
+const NODES_BEFORE_FREE = 16;
 
 export class CommitSearch {
   private readonly model: Model;
@@ -137,9 +139,10 @@ export class CommitSearch {
       const at = this.heap.pop();
       const node = this.nodes[at]!;
       this.popped += 1;
+      if (this.found && this.popped > NODES_BEFORE_FREE && this.isCovered(node.parent)) continue;
       this.nodes[at] = null;
       if (!this.closes(node.set)) {
-        if (node.free === 0 && this.popped > NODES_BEFORE_FREE && this.isEnough(node)) continue;
+        if (!node.asked && this.popped > NODES_BEFORE_FREE && this.isEnough(node)) continue;
         if (node.free > node.bound) {
           node.bound = node.free;
           this.nodes[at] = node;
@@ -171,9 +174,16 @@ export class CommitSearch {
     return this.result(this.cost, true);
   }
 
+  /** Whether what the set was made from has turned out not to be worth while, so that its sisters need not be ordered. */
+  private isCovered(parent: Node | null): boolean {
+    if (parent === null) return false;
+    return parent.asked ? parent.free >= this.cost : this.isEnough(parent);
+  }
+
   /** Whether no larger set can be under the best cost; raises the bound that larger sets inherit. */
   private isEnough(node: Node): boolean {
     const { model } = this;
+    node.asked = true;
     if (model.closers || (!model.counted && (node.core !== null || model.helpers.length === 0))) return false;
     const granted = this.order.bestWithin(node.set, this.cost, LABELS_OF_FREE);
     node.free = Math.max(node.free, granted.finished && granted.cost < Infinity ? granted.cost : granted.bound);
@@ -235,7 +245,7 @@ export class CommitSearch {
       bound = Math.max(bound, firm + this.cut.bound(inside, this.halts));
     }
     if (bound >= this.cost) return;
-    this.nodes.push({ set, core, firm, free, bound });
+    this.nodes.push({ set, core, firm, parent, free, asked: false, bound });
     this.heap.push(this.nodes.length - 1, bound, base);
   }
 

@@ -53,6 +53,12 @@ export class ToGo implements Position {
   private doneCount = 0;
   private cold = 0;
   private readonly stack: Int32Array;
+  // The state that is being expanded.
+  private readonly keptCount: Int32Array;
+  private readonly keptDone: Uint8Array;
+  private readonly keptAvailable: Int32Array;
+  private keptSize = 0;
+  private keptDoneCount = 0;
 
   constructor(model: Model, bound: Bound) {
     this.model = model;
@@ -63,6 +69,9 @@ export class ToGo implements Position {
     this.left = new Float64Array(model.zones.length).fill(-1);
     this.bits = new Int32Array(Math.max(1, (model.n + 31) >>> 5));
     this.stack = new Int32Array(model.n);
+    this.keptCount = new Int32Array(model.nodes);
+    this.keptDone = new Uint8Array(model.n);
+    this.keptAvailable = new Int32Array(model.n);
   }
 
   /** Another set, with all else for nothing where `outside` is true; what is known of the last one is forgotten. */
@@ -155,6 +164,7 @@ export class ToGo implements Position {
     const hand = (from.place / model.sides) | 0;
     const side = from.place - hand * model.sides;
     this.load(from);
+    this.keep();
     for (let z = 0; z < model.zones.length && z < MOST_ZONES; z += 1) {
       if ((from.cold & (1 << z)) === 0) continue;
       const zone = model.zones[z]!;
@@ -165,7 +175,7 @@ export class ToGo implements Position {
       this.close();
       const cost = missing(model, hand, newHand) * model.fetch + (newSide === side ? 0 : model.turn);
       this.push(states, best, from.g + cost, at);
-      this.load(from);
+      this.again(from);
     }
     const places = new Map<number, number>();
     const slow: number[] = [];
@@ -182,14 +192,14 @@ export class ToGo implements Position {
     }
     let first = true;
     for (const [place, cost] of places) {
-      if (!first) this.load(from);
+      if (!first) this.again(from);
       first = false;
       this.mode = place << 2;
       this.close();
       this.push(states, best, from.g + cost, at);
     }
     for (const way of slow) {
-      this.load(from);
+      this.again(from);
       const place = this.placeFor(way, hand, side);
       this.mode = place << 2;
       const y = model.unit[way]!;
@@ -212,6 +222,26 @@ export class ToGo implements Position {
     const newHand = (place / model.sides) | 0;
     const turned = place - newHand * model.sides !== side;
     return missing(model, hand, newHand) * model.fetch + (turned ? model.turn : 0);
+  }
+
+  private keep(): void {
+    this.keptCount.set(this.count);
+    this.keptDone.set(this.done);
+    this.keptAvailable.set(this.available);
+    this.keptSize = this.availableSize;
+    this.keptDoneCount = this.doneCount;
+  }
+
+  /** Back to the state that was kept. */
+  private again(state: State): void {
+    this.count.set(this.keptCount);
+    this.done.set(this.keptDone);
+    this.available.set(this.keptAvailable);
+    this.availableSize = this.keptSize;
+    this.doneCount = this.keptDoneCount;
+    this.bits.set(state.bits);
+    this.cold = state.cold;
+    this.mode = state.place << 2;
   }
 
   private load(state: State): void {
