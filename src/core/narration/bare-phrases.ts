@@ -248,7 +248,10 @@ export function brought(
   )?.thing;
   if (
     has("cutter") &&
-    (!has("part") || under !== undefined || / (?:under|underneath|beneath|behind|in) $/.test(words)) &&
+    (!has("part") ||
+      (where !== null && thing.np.text.toLowerCase() === "card" && where.head !== "card") ||
+      under !== undefined ||
+      / (?:under|underneath|beneath|behind|in) $/.test(words)) &&
     [...args.particles].some((one) =>
       /^(?:around|round|along|through|across|under|underneath|beneath|behind)$/.test(one),
     )
@@ -258,7 +261,7 @@ export function brought(
       emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: thing.np });
     return target !== null;
   }
-  if (has("cutter") && !has("part") && / in (?:goes|go) /.test(words)) {
+  if (has("cutter") && !has("part") && / in (?:goes |go |again |now )?$/.test(words)) {
     state.insert = {
       tool: thing.np,
       target: where,

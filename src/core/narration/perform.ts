@@ -65,7 +65,7 @@ export function perform(
       emit(state, clause, index, {
         ...base,
         action: action as DraftAction,
-        object: objectText(state, np),
+        object: action === "lift" && isPlug(np) ? nounText(np) : objectText(state, np),
         np,
         count: countOf(np),
       });
@@ -279,7 +279,8 @@ export function perform(
       emit(state, clause, index, {
         ...base,
         action: sense as DraftAction,
-        object: objectText(state, whole),
+        // A cable that is stuck down is peeled itself.
+        object: sense === "peel" && isPlug(np) ? nounText(np) : objectText(state, whole),
         np: whole,
         count: countOf(np),
       });

@@ -59,7 +59,12 @@ export function place(args: Arguments): NounPhrase | null {
       workable(thing.np) &&
       !isTool(thing.np),
   );
-  return hit?.thing.kind === "noun" ? hit.thing.np : null;
+  if (hit?.thing.kind !== "noun") return null;
+  // "Round the first half of the display": the display.
+  const whole = hit.thing.np.of;
+  return whole !== null && /^(?:half|rest|part|section|quarter|stretch)$/.test(hit.thing.np.head)
+    ? whole
+    : hit.thing.np;
 }
 
 export function sourceOf(args: Arguments): NounPhrase | null {

@@ -2,12 +2,8 @@
  * A draft into a record: parts are matched and not doubled, roles guessed, screws and connectors become joints, and a
  * relation is guessed only by one of the rules below, with `basis: "inferred"`; it is `stated` where it was said.
  *
- * An order of work alone is no reason: a part that came off earlier stands in the way of another only
- *   R1 where it is the cover of the device and the other thing was worked on after it was off (the cover closes over
- *      everything inside);
- *   R2 where it is named after the plug that was opened right after it ("battery connector bracket", battery);
- *   R3 where film or a label was peeled right before screws that the words say are under it.
- * The rule is kept in the note of the part, so that the guess can be judged.
+ * An order of work alone is no reason; the rules R1 to R5 are in obstacles.ts. The rule is kept in the note of the part, so
+ * that the guess can be judged.
  *
  * Longer than most files here: every rule reads and adds to the same half-made record.
  *
@@ -19,6 +15,7 @@ import type { BackEntry, Draft, DraftClaim, DraftEntry, DraftQuestion, Proof } f
 import { nounAt } from "../lookup.ts";
 import { facing, jointKind, ownPart, quantityOf, releaseAction, tellingKey, toolKind } from "./kinds.ts";
 import { nameWords, partFor, roleOf } from "./names.ts";
+import { type Off, obstacle } from "./obstacles.ts";
 
 export interface LeftOver {
   readonly at: number | null;
@@ -66,8 +63,10 @@ class Merge {
   /** Entries that the record held before, by what was said. */
   readonly #told = new Map<string, Entry[]>();
   readonly #off = new Set<string>();
+  readonly #offs: Off[] = [];
+  /** Words with which film was peeled, by part. */
+  readonly #peels = new Map<string, string>();
   readonly #made = new Set<string>();
-  #lastLifted: string | null = null;
   #last: string | null = null;
   #heat: { part: string; plate?: number; seconds?: number; tool?: string } | null = null;
 
@@ -249,11 +248,49 @@ class Merge {
         entry,
       );
     }
+    if (entry.action === "peel" && !/\b(?:tab|tabs|strip|strips)\b/i.test(entry.object))
+      this.#peels.set(part, entry.text);
     const joint = this.#joint(entry, part);
     this.#write({ action: entry.action, parts: [part], ...(joint === null ? {} : { joints: [joint] }) }, entry);
     if (entry.action === "heat")
       this.#heat = { part, ...(this.#tool(entry.tool) === null ? {} : { tool: this.#tool(entry.tool)! }) };
+    if (entry.action === "lift") this.#lies(part);
     if (entry.action === "lift" || entry.action === "shift") this.#lifted(part);
+    if (entry.action === "peel" && this.#peels.has(part)) this.#peeled(part);
+    if (entry.action === "shift") this.#shifts(part);
+  }
+
+  /** Film that was peeled is out of the way, also where nobody says that it was put aside. */
+  #peeled(part: string): void {
+    const one = this.#parts.find((each) => each.id === part);
+    if (one === undefined || this.#offs.some((each) => each.part.id === part)) return;
+    this.#offs.push({ part: one, peeled: this.#peels.get(part)!, screwed: this.#screwed(part) });
+  }
+
+  #screwed(part: string): boolean {
+    return this.#joints.some((joint) => joint.kind === "screw" && joint.holds[0] === part);
+  }
+
+  /** A part that only lies there, or whose glue nobody spoke of: what covers it is guessed for the part itself. */
+  #lies(part: string): void {
+    const one = this.#parts.find((each) => each.id === part)!;
+    if (!this.#made.has(part) || one.under !== undefined || part === this.#cover || part === this.#base) return;
+    if (/^(?:sim-tray|display|back-cover)$/.test(one.role ?? "")) return;
+    if (this.#joints.some((joint) => joint.holds[0] === part && joint.kind !== "connector")) return;
+    const reach = this.#reach(part, "press-fit");
+    if (reach === null) return;
+    one.under = [[...reach.parts]];
+    one.basis = reach.basis;
+  }
+
+  /** "Fold the display out": it can be moved aside once its rim is free. */
+  #shifts(part: string): void {
+    const one = this.#parts.find((each) => each.id === part)!;
+    const rim = this.#joints.filter(
+      (joint) => joint.holds.includes(part) && joint.kind !== "connector" && this.#made.has(joint.id),
+    );
+    if (this.#made.has(part) && one.shift === undefined && rim.length > 0)
+      one.shift = { freeing: rim.map((joint) => joint.id) };
   }
 
   /** Screws in the edge of a closed device hold what is opened next. */
@@ -272,6 +309,14 @@ class Merge {
   #about(entry: DraftEntry): string | null {
     const cell = this.#parts.find((one) => one.role === "battery")?.id;
     if (cell !== undefined && (entry.action === "debond" || entry.quantity === "voltage")) return cell;
+    // Pull tabs hold the cell: common practice, no source.
+    if (
+      cell !== undefined &&
+      !this.#off.has(cell) &&
+      entry.action === "peel" &&
+      /\b(?:tabs?|strips?)\b/i.test(entry.object)
+    )
+      return cell;
     return this.#latest() ?? this.#heat?.part ?? null;
   }
 
@@ -282,7 +327,10 @@ class Merge {
 
   #lifted(part: string): void {
     this.#off.add(part);
-    this.#lastLifted = part;
+    const one = this.#parts.find((each) => each.id === part);
+    const peeled = this.#peels.get(part);
+    if (one !== undefined && !this.#offs.some((each) => each.part.id === part))
+      this.#offs.push({ part: one, screwed: this.#screwed(part), ...(peeled === undefined ? {} : { peeled }) });
     const role = this.#parts.find((one) => one.id === part)?.role;
     if (this.#cover === null && (role === "back-cover" || role === "display")) this.#cover = part;
   }
@@ -360,7 +408,7 @@ class Merge {
       kind,
       holds: [part, other],
       ...(entry.count === undefined || entry.count < 1 || !Number.isInteger(entry.count) ? {} : { count: entry.count }),
-      ...(reach === null ? {} : { reach: [[reach.part]], basis: reach.basis }),
+      ...(reach === null ? {} : { reach: [[...reach.parts]], basis: reach.basis }),
       ...(this.#turned && this.#cover !== null ? { side: "front" as const } : {}),
       ...(power ? { power: true as const } : {}),
       releases: [release],
@@ -376,8 +424,21 @@ class Merge {
       joint.count = entry.count;
     const tool = entry.action === "wet" ? null : this.#tool(entry.tool);
     const first = joint.releases[0];
-    if (tool !== null && first !== undefined && first.tools.length === 0)
-      joint.releases = [{ ...first, tools: [tool] }, ...joint.releases.slice(1)];
+    if (first === undefined) return;
+    // A cup opens the gap while a pick is put in: both are in hand.
+    const rim = first.action === "pry" && entry.action === "slice" && joint.kind === "adhesive";
+    const heat = joint.holds.map((id) => this.#heating(joint.kind, id)).find((one) => one.heat !== undefined);
+    joint.releases = [
+      {
+        ...first,
+        ...(rim ? { action: "slice" as const } : {}),
+        ...(tool !== null && (first.tools.length === 0 || (rim && !first.tools.includes(tool)))
+          ? { tools: [...first.tools, tool] }
+          : {}),
+        ...(first.heat === undefined && heat !== undefined ? heat : {}),
+      },
+      ...joint.releases.slice(1),
+    ];
   }
 
   #heating(kind: Joint["kind"], part: string): Pick<Release, "heat"> {
@@ -407,28 +468,21 @@ class Merge {
   }
 
   /** What stands in the way, by the rules at the head of this file; null where none applies. */
-  #reach(part: string, kind: Joint["kind"]): { part: string; basis: Basis } | null {
+  #reach(part: string, kind: Joint["kind"]): { parts: readonly string[]; basis: Basis } | null {
     // The other face is opened from outside.
     const role = this.#parts.find((one) => one.id === part)?.role;
     if ((role === "display" || role === "back-cover") && kind !== "connector" && kind !== "screw") return null;
     if (role === "sim-tray") return null;
-    const last = this.#lastLifted;
-    if (last !== null && last !== part && last !== this.#base) {
-      const lifted = this.#parts.find((one) => one.id === last)!;
-      const held = this.#parts.find((one) => one.id === part)!;
-      const shared = nameWords(held.name).some((word) => nameWords(lifted.name).slice(0, -1).includes(word));
-      if (shared && (lifted.role === "bracket" || lifted.role === "shield")) {
-        this.#remember(part, `R2: ${lifted.name} is named after it and came off right before`);
-        return { part: last, basis: "inferred" };
-      }
-    }
-    const cover = this.#cover;
-    if (cover === null || cover === part || !this.#off.has(cover)) return null;
-    this.#remember(
-      part,
-      `R1: worked on after ${this.#parts.find((one) => one.id === cover)!.name} was off, which closes over the inside`,
+    const cover = this.#cover === null || !this.#off.has(this.#cover) ? null : this.#cover;
+    const guess = obstacle(
+      this.#parts.find((one) => one.id === part)!,
+      kind,
+      this.#offs,
+      this.#parts.find((one) => one.id === cover) ?? null,
     );
-    return { part: cover, basis: "inferred" };
+    if (guess === null) return null;
+    this.#remember(part, guess.because);
+    return { parts: guess.parts, basis: "inferred" };
   }
 
   /** Keeps the rule of a guess with the part; a note that a person wrote is left alone. */
@@ -450,7 +504,7 @@ class Merge {
     if (part === null) return this.#leave(entry);
     if (over !== null && over !== part && over !== this.#base && part !== this.#base) {
       const one = this.#parts.find((each) => each.id === part)!;
-      if (one.under === undefined && this.#made.has(part)) {
+      if ((one.under === undefined || one.basis === "inferred") && this.#made.has(part)) {
         one.under = [[over]];
         one.basis = "stated";
         for (const joint of this.#joints)
