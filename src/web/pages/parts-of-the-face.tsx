@@ -14,6 +14,7 @@ import { Table } from "../face/table.tsx";
 import { AppearanceChoice } from "../frame/appearance-choice.tsx";
 import { type Mark, MarkSign } from "../frame/depth-list.tsx";
 import { Link } from "../link.tsx";
+import { FigurePictures } from "./figures/shown-pictures.tsx";
 import { SHOWN, SHOWN_WAY } from "./shown-device.ts";
 
 export function PartsOfTheFace() {
@@ -127,6 +128,7 @@ export function PartsOfTheFace() {
           />
         </Section>
         <Drawings record={SHOWN} way={SHOWN_WAY} />
+        <FigurePictures />
       </main>
     </div>
   );

@@ -97,7 +97,9 @@ function PartsTable(props: {
   const here = nameIn(record);
   const change = (one: ComparedPart | undefined, quantity: "mass" | "thickness" | "area") => {
     const found = one?.[quantity];
-    return found === undefined ? "" : `${found.text.replace("-", "−")}${found.told ? "" : " (cannot be told)"}`;
+    return found === undefined
+      ? ""
+      : `${found.text.replace("-", "−").replace("mm2", "mm²")}${found.told ? "" : " (cannot be told)"}`;
   };
   return (
     <Table<Row>
