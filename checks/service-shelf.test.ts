@@ -164,6 +164,29 @@ describe("forecasts", () => {
   });
 });
 
+describe("faults of a forecast", () => {
+  it("are told all at once, those of a line too", () => {
+    const csv = "device,part,count,days\nNobody's 9,cell,-3,0\nThrandle 5,celle,x,90\n";
+    const told = (() => {
+      try {
+        readForecast(csv, both);
+        return "";
+      } catch (error) {
+        return (error as Error).message;
+      }
+    })();
+    for (const words of [
+      "line 2, device",
+      "line 2, count",
+      "line 2, days",
+      "line 3, part",
+      "line 3, count",
+      "nearest: cell",
+    ])
+      expect(told).toContain(words);
+  });
+});
+
 describe("tables (RFC 4180)", () => {
   it("what is written is read again", () => {
     const rows = [

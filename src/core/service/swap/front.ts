@@ -25,6 +25,8 @@ export function frontOf(record: TeardownRecord, question: Question, quickest: Wa
   const points: FrontPoint[] = [];
   for (let way: WayIn | undefined = quickest; way?.risk && points.length < MOST_POINTS; ) {
     const { seconds, steps, risk, proved } = way;
+    // Of ways that take as long the later one is the less risky.
+    if (points.at(-1)?.seconds === seconds) points.pop();
     points.push({ seconds, steps, risk, proved });
     const micros = microsOf(risk);
     if (micros === 0n) break;
