@@ -53,20 +53,27 @@ export function remedies(stack: Stack, refine: readonly number[] = []): Remedy[]
   return found;
 }
 
-/** The warmest plate below the given one with which there is a window. */
+/** s that a window has to be wide to be of use to a hand. Setting of our own, no source. */
+const USEFUL = 5;
+
+/** The warmest plate below the given one with which there is a window of use; where there is none, any window at all. */
 function lowerPlate(stack: Stack, refine: readonly number[]): { degC: number; answer: WindowAnswer } | undefined {
   const { held } = heatingOf(stack);
   if (held.hot.h === 0) return undefined;
   const soft = stack.lines.flatMap((line) => line.watch.flatMap((watch) => watch.soft ?? []));
   const least = Math.max(stack.start, ...soft);
+  let any: { degC: number; answer: WindowAnswer } | undefined;
   for (let degC = Math.floor((held.hot.temperature - 0.5) / 2.5) * 2.5; degC > least; degC -= 2.5) {
     const cooler = withHot(stack, (end) => ({ ...end, temperature: degC }));
     // Once the stage is no longer the hottest the question is another one.
-    if (heatingOf(cooler).stage !== heatingOf(stack).stage) return undefined;
+    if (heatingOf(cooler).stage !== heatingOf(stack).stage) return any;
     const answer = warmWindow(cooler, refine);
-    if (answer.kind === "window") return { degC, answer };
+    if (answer.kind === "none") continue;
+    const { from, to } = answer.window;
+    if (to === null || to - from >= USEFUL) return { degC, answer };
+    any ??= { degC, answer };
   }
-  return undefined;
+  return any;
 }
 
 /** Lines that have caps and no bond under a card, the others as they are. */
