@@ -82,7 +82,7 @@ function figureVerdict(entry: DraftEntry, record: TeardownRecord): SaidVerdict {
     verdict: fits ? "supported" : "not-supported",
     probability: null,
     wording: asNoted
-      ? `${name}: ${entry.quantity} ${fixed(reading.value, Math.round(Math.log10(lastPlace(noted.values))))}${unit}, as noted; no instrument is named, so how sure that is is not known.`
+      ? `${name}: ${entry.quantity} ${fixed(reading.value, Math.round(Math.log10(lastPlace(noted.values))))}${unit}, as noted; no instrument is named, so nobody can say how sure it is.`
       : `${name}: ${entry.quantity} ${reading.text}.`,
     restsOn: [reading.id],
   };
