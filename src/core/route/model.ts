@@ -13,7 +13,7 @@
  */
 import { InputError } from "../errors.ts";
 import { missingTools, rounds } from "./advance.ts";
-import { closesFree, heatingHelps, keepsSet, makesReady } from "./helpers.ts";
+import { closesFree, heatingHelps, makesReady } from "./helpers.ts";
 import type { Need, Objective, Operation, Problem, StepReadings } from "./problem.ts";
 import type { Reduced } from "./reduce.ts";
 
@@ -202,12 +202,7 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
     helpsBonds: options.map((_, i) =>
       bonds.filter((at) => anyWay(i, (way) => makesReady(problem, problem.operations[way]!, kept[at]!, counted))),
     ),
-    sameSet: options.map((_, i) => {
-      if (!counted) return [];
-      const keeps = (y: number) =>
-        anyWay(i, (way) => anyWay(y, (other) => keepsSet(problem, objective.readings, way, other)));
-      return options.flatMap((_, y) => (y !== i && keeps(y) ? [y] : []));
-    }),
+    sameSet: counted ? sameSets(problem, objective.readings, kept, options) : options.map(() => []),
     bareWork: counted ? options.flatMap((_, i) => (anyWay(i, (way) => bare(problem, way)) ? [i] : [])) : [],
     betterHelpers: betterHelpers(problem, reduced, base),
     rivals: rivalsOf(problem, reduced.kept),
@@ -253,10 +248,15 @@ function betterHelpers(problem: Problem, reduced: Reduced, base: Float64Array): 
   const asks = needs.map((list) => new Set(list.map((need) => JSON.stringify(need))));
   const out: number[][] = kept.map(() => []);
   const rivals = new Set(rivalsOf(problem, kept).flat());
+  const alike = new Map<string, number[]>();
   for (const i of helpers) {
-    for (const j of helpers) {
-      if (i === j || rivals.has(j) || like(i) !== like(j) || ![...asks[j]!].every((need) => asks[i]!.has(need)))
-        continue;
+    const list = alike.get(like(i));
+    if (list === undefined) alike.set(like(i), [i]);
+    else list.push(i);
+  }
+  for (const i of helpers) {
+    for (const j of alike.get(like(i))!) {
+      if (i === j || rivals.has(j) || ![...asks[j]!].every((need) => asks[i]!.has(need))) continue;
       const { risk } = problem.operations[kept[i]!]!;
       if (base[j]! > base[i]! || problem.operations[kept[j]!]!.risk > risk) continue;
       // Equals take turns by their place.
@@ -266,6 +266,37 @@ function betterHelpers(problem: Problem, reduced: Reduced, base: Float64Array): 
     }
   }
   return out;
+}
+
+/** `keepsSet` for every pair, by the sets of tools. */
+function sameSets(
+  problem: Problem,
+  readings: StepReadings,
+  kept: readonly number[],
+  options: readonly (readonly number[])[],
+): number[][] {
+  if (readings.I1 || readings.I5) return options.map(() => []);
+  const users = new Map<string, number[]>();
+  for (const [y, ways] of options.entries()) {
+    const sets = ways.flatMap((way) => {
+      const { tools, zone } = problem.operations[kept[way]!]!;
+      return [tools, problem.zones[zone]?.tools ?? []];
+    });
+    for (const key of new Set(sets.map((tools) => tools.join()))) {
+      const list = users.get(key);
+      if (list === undefined) users.set(key, [y]);
+      else list.push(y);
+    }
+  }
+  return options.map((ways, x) => {
+    const same = new Set<number>();
+    for (const way of ways) {
+      const { kind, tools } = problem.operations[kept[way]!]!;
+      if (kind !== "release" || tools.length === 0) continue;
+      for (const y of users.get(tools.join()) ?? []) if (y !== x) same.add(y);
+    }
+    return [...same].sort((a, b) => a - b);
+  });
 }
 
 function rivalsOf(problem: Problem, kept: readonly number[]): number[][] {

@@ -136,7 +136,10 @@ export interface Solved {
   /** Milliseconds, steps or millionths; equal to the cost when `proved`. */
   readonly lowerBound: number;
   readonly proved: boolean;
-  /** "time" also where the memory for the search was used up. */
+  /**
+   * "time" also where the memory for the search was used up. Together with `proved`: nothing has less of what is least, but
+   * among equals a better one may have been missed.
+   */
   readonly stopped: "proof" | "time" | "cancelled";
 }
 

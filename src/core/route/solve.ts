@@ -150,14 +150,15 @@ function conclude(
   if (order.kind === "violation") throw new Error(`planner: move ${order.index}: ${order.because}`);
   if (packed(model, order) !== cost) throw new Error(`planner: ${cost} found, ${packed(model, order)} replayed`);
   const value = { seconds: order.ms, steps: order.steps, risk: order.risk }[objective.least];
+  const lowerBound = proved ? value : Math.min(value, primary(model, bound));
   const answer: Solved = {
     kind: "solved",
     moves,
     ms: order.ms,
     steps: order.steps,
     risk: order.risk,
-    lowerBound: proved ? value : Math.min(value, primary(model, bound)),
-    proved,
+    lowerBound,
+    proved: lowerBound === value,
     stopped: proved ? "proof" : (watch.stopped ?? "time"),
   };
   return answer;

@@ -38,9 +38,16 @@ export function describeWay(
     operations,
     branches: branchesOf(compiled, answer),
     assumptions: assumptionsOf(compiled, answer),
-    warnings: [...compiled.warnings, ...warnings, ...mixedCurrencies(compiled)],
+    warnings: [...compiled.warnings, ...warnings, ...mixedCurrencies(compiled), ...openTies(answer)],
     milliseconds,
   };
+}
+
+function openTies({ proved, stopped }: Solved): string[] {
+  if (!proved || stopped === "proof") return [];
+  return [
+    "Nothing needs less, and that is proved; time ran out before equal orders of work were told apart by their seconds.",
+  ];
 }
 
 function operationOf(compiled: Compiled, answer: Solved, replayed: Replayed, index: number): WayOperation {
