@@ -33,7 +33,7 @@ import {
 } from "./lookup.ts";
 import { numberAt, quantityAt, type SpokenQuantity } from "./numbers.ts";
 import type { Token } from "./tokens.ts";
-import { AUXILIARY, filling, particleOnly, telling, verbHere } from "./verb-or-noun.ts";
+import { AUXILIARY, backAside, filling, liking, particleOnly, pickIn, telling, verbHere } from "./verb-or-noun.ts";
 
 /** A noun phrase: what it names, how many, and what it belongs to. */
 export interface NounPhrase {
@@ -145,12 +145,6 @@ const pronounOne = (tokens: readonly Token[], i: number) => {
   );
 };
 
-/** "I like it", and not "opens like a book", "for like four minutes". */
-const liking = (tokens: readonly Token[], i: number) =>
-  tokens[i - 1] !== undefined &&
-  tokens[i - 1]!.stop === 0 &&
-  /^(?:i|we|you|they|people|not|to|would|really|also|do|does|might|will|quite)$/.test(tokens[i - 1]!.w);
-
 /** "PH000", "T5": the size of a drive names no part. */
 const DRIVE_SIZE = /^(?:t|ph|p|pl|m|y|j|jis|hex|tx|tr)\d+$/;
 const NUMBER_WORD =
@@ -181,12 +175,6 @@ function spanAt(tokens: readonly Token[], i: number, open: boolean): NounSpan | 
   if (COMMON_VERBS.has(token.w) && !open && !pickIn(tokens, i)) return null;
   return span;
 }
-
-/** "Pick in, and round the sides": the tool, at the head of a sentence. */
-const pickIn = (tokens: readonly Token[], i: number) =>
-  tokens[i]!.w === "pick" &&
-  (i === 0 || tokens[i - 1]!.stop > 0 || /^(?:and|then|now|so)$/.test(tokens[i - 1]!.w)) &&
-  /^(?:in|under|around|round|along|goes|into|through|between|underneath)$/.test(tokens[i + 1]?.w ?? "");
 
 /** Can the word open or continue a name? */
 function nameable(tokens: readonly Token[], i: number): boolean {
@@ -331,15 +319,6 @@ const pronounOf = (token: Token, count: number | null, i: number, j: number): Ch
   i,
   j: Math.max(j, i + 1),
 });
-
-/** "I peel that back", "fold this back and …": a direction, and no face of the device. */
-function backAside(tokens: readonly Token[], at: number): boolean {
-  const verb = WORK_VERBS.get(tokens[at - 2]?.w ?? "");
-  if (tokens[at]?.w !== "back" || verb === undefined) return false;
-  if (!/^(?:peel|fold|flip|bend|pull|push|move|swing|roll|tilt|hinge|lift|lay)$/.test(verb.base)) return false;
-  const next = tokens[at + 1];
-  return tokens[at]!.stop > 0 || next === undefined || (!isNoun(next.w) && next.w !== "off");
-}
 
 /** Does a name go on after a device's name: "the Sliver 5 camera"? */
 const nameGoesOn = (tokens: readonly Token[], i: number) =>

@@ -119,3 +119,24 @@ export function isPartWord(w: string): boolean {
     ) === true
   );
 }
+
+/** "I like it", and not "opens like a book", "for like four minutes". */
+export const liking = (tokens: readonly Token[], i: number) =>
+  tokens[i - 1] !== undefined &&
+  tokens[i - 1]!.stop === 0 &&
+  /^(?:i|we|you|they|people|not|to|would|really|also|do|does|might|will|quite)$/.test(tokens[i - 1]!.w);
+
+/** "Pick in, and round the sides": the tool, at the head of a sentence. */
+export const pickIn = (tokens: readonly Token[], i: number) =>
+  tokens[i]!.w === "pick" &&
+  (i === 0 || tokens[i - 1]!.stop > 0 || /^(?:and|then|now|so)$/.test(tokens[i - 1]!.w)) &&
+  /^(?:in|under|around|round|along|goes|into|through|between|underneath)$/.test(tokens[i + 1]?.w ?? "");
+
+/** "I peel that back", "fold this back and …": a direction, and no face of the device. */
+export function backAside(tokens: readonly Token[], at: number): boolean {
+  const verb = WORK_VERBS.get(tokens[at - 2]?.w ?? "");
+  if (tokens[at]?.w !== "back" || verb === undefined) return false;
+  if (!/^(?:peel|fold|flip|bend|pull|push|move|swing|roll|tilt|hinge|lift|lay)$/.test(verb.base)) return false;
+  const next = tokens[at + 1];
+  return tokens[at]!.stop > 0 || next === undefined || (!isNoun(next.w) && next.w !== "off");
+}

@@ -1,5 +1,5 @@
 /** What the words of a draft are in a record: kinds of joint, release and tool, the quantity of a claim. */
-import type { Claim, Joint, Release, Tool } from "../../record/index.ts";
+import type { Claim, Joint, Release, TeardownRecord, Tool } from "../../record/index.ts";
 import type { DraftClaim, DraftEntry } from "../draft.ts";
 import { nounAt } from "../lookup.ts";
 
@@ -98,4 +98,21 @@ export function quantityOf(claim: DraftClaim): Pick<Claim, "quantity"> {
     return quantity === undefined ? {} : { quantity: quantity as NonNullable<Claim["quantity"]> };
   }
   return {};
+}
+
+/** Ids that the record holds, and the words that mean something of their own where an id may stand. */
+export function usedIds(record: TeardownRecord): Set<string> {
+  const lists = [
+    record.parts,
+    record.joints,
+    record.tools,
+    record.log,
+    record.readings,
+    record.claims,
+    record.checks ?? [],
+  ];
+  return new Set([
+    ...lists.flatMap((list) => list.map((one) => one.id)),
+    ...["device", "zero", "glue", "screws", "SIM", "sibling"],
+  ]);
 }

@@ -13,9 +13,10 @@
 import type { Basis, Claim, Entry, Joint, Part, Reading, Release, TeardownRecord, Tool } from "../../record/index.ts";
 import type { BackEntry, Draft, DraftClaim, DraftEntry, DraftQuestion, Proof } from "../draft.ts";
 import { nounAt } from "../lookup.ts";
-import { facing, jointKind, ownPart, quantityOf, releaseAction, tellingKey, toolKind } from "./kinds.ts";
+import { facing, jointKind, ownPart, quantityOf, releaseAction, tellingKey, toolKind, usedIds } from "./kinds.ts";
 import { nameWords, partFor, roleOf } from "./names.ts";
 import { type Off, obstacle } from "./obstacles.ts";
+import { thanOf } from "./than.ts";
 
 export interface LeftOver {
   readonly at: number | null;
@@ -81,23 +82,7 @@ class Merge {
     this.#readings = [...record.readings];
     this.#claims = [...record.claims];
     this.#checks = [...(record.checks ?? [])];
-    this.#ids = new Set([
-      ...[
-        ...record.parts,
-        ...record.joints,
-        ...record.tools,
-        ...record.log,
-        ...record.readings,
-        ...record.claims,
-        ...(record.checks ?? []),
-      ].map((one) => one.id),
-      "device",
-      "zero",
-      "glue",
-      "screws",
-      "SIM",
-      "sibling",
-    ]);
+    this.#ids = usedIds(record);
     for (const entry of record.log) {
       const key = tellingKey(entry);
       this.#told.set(key, [...(this.#told.get(key) ?? []), entry]);
@@ -593,7 +578,7 @@ class Merge {
         ? undefined
         : claim.relation === "superlative"
           ? claim.than
-          : this.#than(claim.than, subject);
+          : thanOf(claim.than, subject, this.#parts, this.#record.device, (text) => this.#isDevice(text));
     this.#claims.push({
       id: this.#id(`c-${claim.relation}-${subject}`),
       ...(this.#session === undefined ? {} : { session: this.#session }),
@@ -612,38 +597,6 @@ class Merge {
   #subject(text: string): string | null {
     if (/^(?:screws?|width|height|thickness|length)$/i.test(text) || this.#isDevice(text)) return "device";
     return this.#part(text, true);
-  }
-
-  /** A part, "device", "sibling" (the same thing there), "sibling:PART", or the words as they were said. */
-  #than(text: string, subject: string): string {
-    const earlier =
-      /\b(?:old|older|last|previous|predecessor|before|earlier|former|first|year'?s?)\b/i.test(text) ||
-      this.#otherDevice(text);
-    const owner =
-      /^(.+?)(?:'s)?\s+(?:mass|weight|thickness|volume|capacity|width|height|length)$/i.exec(text)?.[1] ?? text;
-    if (!earlier) {
-      if (this.#isDevice(owner.replace(/'s$/i, ""))) return "device";
-      return partFor(this.#parts, owner)?.id ?? text;
-    }
-    const there = partFor(
-      this.#parts,
-      owner
-        .replace(/\b(?:in|on|of|from)\b.*$/i, "")
-        .replace(/\b(?:old|older|last|previous|year'?s?|one|ones|the)\b/gi, "")
-        .trim(),
-    );
-    if (there === null || there.id === subject) return "sibling";
-    return `sibling:${there.id}`;
-  }
-
-  /** A name like the device's own with another ending: "Sliver 5" beside "Sliver 6". */
-  #otherDevice(text: string): boolean {
-    const words = nameWords(text);
-    const own = [...nameWords(this.#record.device.name), ...nameWords(this.#record.device.model ?? "")];
-    const shares = own.some((word) => words.includes(word) && nounAt((n) => (n === 0 ? word : null)) === null);
-    return shares && !own.every((word) => words.includes(word) || words.length < 2)
-      ? true
-      : /\b[A-Z][a-z]+ (?:\d+|[A-Z][a-z]*)\b/.test(text) && !words.every((word) => own.includes(word));
   }
 
   #back(entry: BackEntry): unknown {
