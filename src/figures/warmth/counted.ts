@@ -44,17 +44,18 @@ export function drawCounted({ width, allowed, above, used, marks }: CountedFigur
     bottom + 17,
     bottom + 17 + marks.length * 15,
   );
+  const names: Shape[] = [];
   for (const [i, { at, words }] of marks.entries()) {
     const said = fitText(`${words} ${spokenTime(at)}`, width - textWidth(allowedWords, 11) - 16, 11);
     const start = Math.max(
       left,
       Math.min(x(at) + 5, right - textWidth(said, 11) - (i === 0 ? textWidth(allowedWords, 11) + 12 : 0)),
     );
-    shapes.push(
-      line(x(at), top, x(at), rows[i] + 2, { stroke: "ink", weight: "thin", dash: "dot" }),
-      text(start, rows[i], said, { size: 11, tone: "soft", halo: true }),
-    );
+    shapes.push(line(x(at), top, x(at), rows[i] + 2, { stroke: "ink", weight: "thin", dash: "dot" }));
+    names.push(text(start, rows[i], said, { size: 11, tone: "soft", halo: true }));
   }
+  // Over the rules, so that none of them goes through a name.
+  shapes.push(...names);
   return {
     width,
     height: bottom + 22 + Math.max(1, marks.length) * 15,

@@ -20,7 +20,7 @@ export function readBoard(value: unknown, alloy?: Alloy): Board {
   const top = list.object(value, "", TOP, ["format", "size", "cell", "start", "h", "layers", "heat"]) ?? {};
   list.throwIfAny();
   if (top.format !== BOARD_FORMAT) list.add("format", say(top.format), quote(BOARD_FORMAT), BOARD_FORMAT);
-  const size = pair(top.size, "size", list, "mm above zero", (x) => x > 0 && x <= 1000);
+  const size = pair(top.size, "size", list, "mm above zero, at most 1000", (x) => x > 0 && x <= 1000);
   const cell = list.number(top.cell, "cell", "mm from 0.02 to 50", (x) => x >= 0.02 && x <= 50);
   const start = temperature(top.start, "start", list);
   const h = list.number(top.h, "h", "W/(m2.K), zero or more", (x) => x >= 0 && x <= 1e6);
@@ -188,7 +188,7 @@ function readPart(value: unknown, path: string, board: readonly [number, number]
   const at = pair(part.at, join(path, "at"), list, "mm on the board", (x) => x >= 0);
   const items = list.array(part.size, join(path, "size"), 3, 3, "lengths") ?? [];
   const [x, y, z] = [0, 1, 2].map((i) =>
-    list.number(items[i], join(join(path, "size"), i), "mm above zero", (v) => v > 0 && v <= 1000),
+    list.number(items[i], join(join(path, "size"), i), "mm above zero, at most 1000", (v) => v > 0 && v <= 1000),
   );
   for (const [axis, length] of [x, y].entries())
     if (at[axis] - length / 2 < -1e-9 || at[axis] + length / 2 > board[axis] + 1e-9)
