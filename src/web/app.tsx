@@ -94,14 +94,6 @@ function Frame(props: { readonly page: Page; readonly place: Place; readonly hea
               {one.label}
             </Link>
           ))}
-          <a
-            className="away"
-            href={`/api/records/${encodeURIComponent(record.id)}/report`}
-            target="_blank"
-            rel="noreferrer"
-          >
-            report to print
-          </a>
         </nav>
         <main id="page" className="page" tabIndex={-1}>
           <ToSettle />

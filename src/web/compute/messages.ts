@@ -4,12 +4,13 @@ import type { RoundsAnswer } from "../../core/heat/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import type { Alternatives } from "../../core/route/ways/alternatives.ts";
 import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
+import type { AfternoonTasks } from "./afternoon-tasks.ts";
 import type { FigureTasks } from "./figure-tasks.ts";
 import type { LawTasks } from "./law-tasks.ts";
 import type { ShopTasks } from "./shop-tasks.ts";
 import type { BoardAsks, BoardShown, FitAsks, FitShown, RoundsAsks, WarmAsks, WarmShown } from "./warm-tasks.ts";
 
-export interface Tasks extends FigureTasks, LawTasks, ShopTasks {
+export interface Tasks extends AfternoonTasks, FigureTasks, LawTasks, ShopTasks {
   /** Each question by itself; `seconds` for each. */
   readonly ways: {
     readonly asks: { readonly questions: readonly Question[]; readonly seconds: number };

@@ -6,6 +6,7 @@ import { alternativesOf } from "../../core/route/ways/alternatives.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
 import type { Question } from "../../core/route/ways/types.ts";
 import { Failed } from "../data/client.ts";
+import { leadTask } from "./afternoon-tasks.ts";
 import { besideTask, factsTask, figuresTask } from "./figure-tasks.ts";
 import { declaredTask, lawTask, questionsTask, reachTask, readingsTask } from "./law-tasks.ts";
 import type { FromWorker, TaskName, Tasks, ToWorker } from "./messages.ts";
@@ -56,6 +57,7 @@ const COMPUTE: {
   warm: (record, asks) => warmShown(record, asks),
   rounds: (record, asks) => roundsShown(record, asks, tellShare()),
   fit: (record, asks) => fitShown(record, asks),
+  lead: leadTask,
   board: (_, asks) => boardShown(asks, tellShare()),
 };
 

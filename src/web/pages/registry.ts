@@ -1,5 +1,6 @@
 /** The pages of a record, in the order of the bench. A page is one entry here: id, label, component. */
 import type { ComponentType } from "react";
+import { AfternoonPage } from "./afternoon/afternoon.tsx";
 import { FiguresPage } from "./figures/figures-page.tsx";
 import { LawPage } from "./law/law-page.tsx";
 import { PaperPage } from "./paper/paper.tsx";
@@ -19,6 +20,7 @@ export interface Page {
 
 export const PAGES: readonly Page[] = [
   { id: "structure", label: "Structure", component: StructurePage },
+  { id: "afternoon", label: "Afternoon", component: AfternoonPage },
   { id: "ways-in", label: "Ways in", component: WaysInPage },
   { id: "warmth", label: "Warmth", component: WarmthPage },
   { id: "measuring", label: "Measuring", component: MeasuringPage },

@@ -1,0 +1,59 @@
+/** What the page Afternoon asks of the worker. */
+import { rankQuestions } from "../../core/law/questions.ts";
+import { figuresOf } from "../../core/measure/index.ts";
+import type { TeardownRecord } from "../../core/record/index.ts";
+import { wayBackFrom } from "../../core/route/ways/in-and-back.ts";
+import { findWayIn, type Question, type WayOperation } from "../../core/route/ways/index.ts";
+import {
+  type Brief,
+  briefOf,
+  type Chance,
+  chancesAlong,
+  type Doing,
+  wantsOf,
+  workSoFar,
+} from "../../core/service/afternoon/index.ts";
+
+export interface Lead {
+  readonly brief: Brief;
+  /** The log, then what is planned and not done yet. */
+  readonly operations: readonly (Doing | WayOperation)[];
+  readonly done: number;
+  readonly chances: readonly Chance[];
+}
+
+export interface AfternoonTasks {
+  /** The brief, and where the work stands along it. */
+  readonly lead: {
+    readonly asks: {
+      readonly to: readonly string[] | null;
+      readonly session: string | null;
+      readonly sibling: TeardownRecord | null;
+      readonly seconds: number;
+    };
+    readonly gets: Lead;
+  };
+}
+
+export function leadTask(record: TeardownRecord, asks: AfternoonTasks["lead"]["asks"]): Lead {
+  const now = () => performance.now();
+  const questions = rankQuestions(record, findWayIn, { now });
+  const plan = figuresOf(record, asks.sibling ?? undefined).plan;
+  const limit = asks.seconds * 1000;
+  const brief = briefOf(record, {
+    control: { now },
+    limit,
+    questions,
+    plan,
+    ...(asks.to === null ? {} : { to: asks.to }),
+  });
+  const way = brief.ways.find((one) => one.face === brief.along)?.way;
+  const question: Question = { to: brief.targets, least: "seconds", damage: true, accept: ["puncture", "short"] };
+  const back = way ? wayBackFrom(record, question, way, { now, deadline: now() + limit }) : null;
+  const { operations, done } = workSoFar(
+    record,
+    [...(way?.operations ?? []), ...(back?.operations ?? [])],
+    asks.session ?? undefined,
+  );
+  return { brief, operations, done, chances: chancesAlong(wantsOf(record, { questions, plan }), operations, done) };
+}
