@@ -110,7 +110,7 @@ describe.each([
       expect(complaints, search).toEqual([]);
       await page.close();
     }
-  }, 60_000);
+  }, 120_000);
 });
 
 describe("figures", () => {
@@ -127,7 +127,7 @@ describe("figures", () => {
       expect(await one.locator("svg").count()).toBe(claim.value === null ? 0 : 1);
     }
     await page.close();
-  }, 40_000);
+  }, 90_000);
 
   it("open to how they were measured, with a budget whose shares make up the whole", async () => {
     const page = await open("?view=readings&part=cell");
@@ -143,7 +143,7 @@ describe("figures", () => {
     const sum = shares.reduce((total, one) => total + Number(one), 0);
     expect(Math.abs(sum - 100)).toBeLessThanOrEqual(shares.length);
     await page.close();
-  }, 40_000);
+  }, 90_000);
 
   it("speak of the chosen part alone until all are asked for", async () => {
     const page = await open("?view=claims&part=cell");
@@ -151,7 +151,7 @@ describe("figures", () => {
     await page.getByRole("button", { name: /all claims/ }).press("Enter");
     await page.waitForFunction((n) => document.querySelectorAll("article.claim").length > n, some);
     await page.close();
-  }, 40_000);
+  }, 90_000);
 });
 
 describe("beside another device", () => {
@@ -176,7 +176,7 @@ describe("beside another device", () => {
     expect(new URL(page.url()).searchParams.get("match")).toBeNull();
     expect(complaints).toEqual([]);
     await page.close();
-  }, 40_000);
+  }, 90_000);
 
   it("a correction that fits no part is refused in words and can be taken back", async () => {
     const page = await browser.newPage();
@@ -186,7 +186,7 @@ describe("beside another device", () => {
     await page.getByRole("button", { name: "take the corrections back" }).press("Enter");
     await page.locator("main .picture .drawing").first().waitFor({ timeout: 30_000 });
     await page.close();
-  }, 40_000);
+  }, 90_000);
 
   it("ways in are planned on demand and can be stopped", async () => {
     const page = await open("?view=beside");
@@ -195,5 +195,5 @@ describe("beside another device", () => {
     await stop.press("Enter");
     await page.getByRole("button", { name: "plan again" }).waitFor();
     await page.close();
-  }, 40_000);
+  }, 90_000);
 });
