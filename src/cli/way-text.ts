@@ -2,6 +2,7 @@
 import type { TeardownRecord } from "../core/record/index.ts";
 import type { BackOperation, WayBack } from "../core/route/ways/back.ts";
 import type { Doubt } from "../core/route/ways/doubt.ts";
+import { expectationOf } from "../core/route/ways/expect.ts";
 import type { Front } from "../core/route/ways/front.ts";
 import type { Question, WayIn, WayOperation } from "../core/route/ways/index.ts";
 import type { WaysTable } from "../core/route/ways/table.ts";
@@ -91,6 +92,7 @@ export function wayText(record: TeardownRecord, way: WayIn & { readonly back?: W
       ({ joint, chance, then, seconds }) =>
         `May fail: ${joint} in ${Math.round(chance * 100)} of 100; then its way ${then + 1}, ${clock(seconds)} more.`,
     ),
+    ...expected(record, way),
     ...way.warnings.map((text) => `Warning: ${text}`),
     ...way.assumptions.map((text) => `Assumed: ${text}`),
     ...("back" in way ? backText(way.back ?? null, name) : []),
@@ -98,6 +100,15 @@ export function wayText(record: TeardownRecord, way: WayIn & { readonly back?: W
     ...cautions(record, way),
   ];
   return `${lines.map((line) => wrap(line)).join("\n")}\n`;
+}
+
+function expected(record: TeardownRecord, way: WayIn): string[] {
+  const found = expectationOf(record, way);
+  if (found === null) return [];
+  const smooth = Math.round(found.chanceSmooth * 100);
+  return [
+    `With its branches: ${clock(found.mean)} on average, give or take ${clock(found.spread)}; at worst ${clock(found.worst)}. Nothing fails in ${smooth} of 100.`,
+  ];
 }
 
 function figures(way: WayIn): string[] {

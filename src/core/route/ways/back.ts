@@ -30,6 +30,7 @@ import {
 } from "../problem.ts";
 import { replay } from "../replay.ts";
 import { solve } from "../solve.ts";
+import { crossingWarnings } from "./crossings.ts";
 
 export interface BackOperation {
   readonly kind: "close" | "refit" | "unshift";
@@ -297,6 +298,10 @@ function tell(
       ? [`${meaning.joint.id} is ${leaves} and the record does not say how it is made again`]
       : [];
   });
+  const laid = set.flatMap((operation) => {
+    const meaning = meanings[operation];
+    return meaning.kind === "release" ? [] : [meaning.part];
+  });
   return {
     seconds: replayed.ms / 1000,
     handsOn: (replayed.ms - press) / 1000,
@@ -306,6 +311,6 @@ function tell(
     assumptions: opposites.some((one) => one.assumed)
       ? ["Fastening and putting back take as long as the way in took for them."]
       : [],
-    warnings,
+    warnings: [...warnings, ...crossingWarnings([...new Set(laid)])],
   };
 }
