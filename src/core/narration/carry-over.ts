@@ -49,7 +49,7 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
       one.kind === "noun" && (workable(one.np) || one.np.elided) && !isTool(one.np) && !isFastener(one.np),
   );
   if (named === undefined) return false;
-  const run = lastRun(state, index, also);
+  const run = lastRun(state, index, also || (named.np.classes[0] === "side" && !named.np.elided));
   if (run.length === 0) return false;
   const last = run.at(-1)!;
   const np = target(state, last, named.np);

@@ -220,7 +220,8 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     each = first.w === "each";
     if (first.w === "both") count = 2;
     at += 1;
-    if (first.stop > 1) return { kind: "pronoun", w: first.w, count, i, j: at };
+    if (first.stop > 1 && (first.firm === true || !startsNoun(tokens, at)))
+      return { kind: "pronoun", w: first.w, count, i, j: at };
     if (tokens[at]?.w === "of") at += 1;
     if (/^(?:them|these|those|it|this|that)$/.test(tokens[at]?.w ?? "") && !startsNoun(tokens, at + 1))
       return { kind: "pronoun", w: tokens[at]!.w === "it" ? "it" : "them", count, i, j: at + 1 };

@@ -176,7 +176,12 @@ function findAll(state: State, clause: Clause): Found[] {
     }
     if (w === "as" && PLAIN[next] !== undefined && tokens[at + 2]?.w === "as" && !times(before))
       out.push({ relation: "same", at, end: at + 2, taken: [] });
-    if (w === "same" && sameHere(state, at) && !(tokens[clause.i]!.w === "they" || tokens[clause.i + 1]?.w === "they"))
+    if (
+      w === "same" &&
+      sameHere(state, at) &&
+      !out.some((one) => one.relation === "same") &&
+      !(tokens[clause.i]!.w === "they" || tokens[clause.i + 1]?.w === "they")
+    )
       out.push({ relation: "same", at, end: at + 1, taken: [] });
     if (w === "identical" && next === "to") out.push({ relation: "same", at, end: at + 1, taken: [] });
     if (

@@ -161,7 +161,7 @@ function boundary(
   if (one.kind === "word") {
     if (one.w === "and" || one.w === "or" || one.w === "but" || one.w === "plus")
       return one.w === "but" || predicateAhead(elements, tokens, k + 1) ? 0 : -1;
-    if (OPENERS.has(one.w)) {
+    if (OPENERS.has(one.w) && !(one.w === "next" && next?.kind === "word" && next.w === "to")) {
       if (CONJUNCTIONS.has(before.kind === "word" ? before.w : "") && current.length === 1) return -1;
       // "The battery now lifts out".
       if (
@@ -220,6 +220,20 @@ function boundary(
     /^(?:total|altogether)$/.test(before.np.head) &&
     verb === undefined &&
     current.some((el) => el.kind === "number")
+  )
+    return 0;
+  // "… I pop all of those off two screws in the board".
+  if (
+    stop === 0 &&
+    one.kind === "noun" &&
+    one.np.count !== null &&
+    one.np.det === null &&
+    one.np.classes.includes("fastener") &&
+    before.kind === "word" &&
+    /^(?:off|out|away|free)$/.test(before.w) &&
+    verb !== undefined &&
+    verb.base !== "take" &&
+    current.some((el) => el.kind === "noun" || (el.kind === "pronoun" && !SUBJECTS.has(el.w)))
   )
     return 0;
   // "… are disconnected six screws and the board …", "the speaker falls out little motor here".
@@ -431,6 +445,9 @@ function commaCuts(
   return true;
 }
 
+const AFTER_FIGURE =
+  /^(?:thick|wide|high|tall|long|deep|across|diagonal|diagonally|smaller|larger|bigger|lighter|heavier|thinner|thicker|longer|shorter|wider|taller|more|less|fewer)$/;
+
 /** Was the full stop before element `k` put there by the caption? */
 function glued(
   elements: readonly Element[],
@@ -472,6 +489,9 @@ function glued(
     current.some((el) => el.kind === "noun")
   )
     return true;
+  // "A third. Smaller than the old one", "5.5 millimeters. High."
+  const figure = elements[k - 1]!.kind === "number" || elements[k - 1]!.kind === "quantity";
+  if (figure && one.kind === "word" && AFTER_FIGURE.test(one.w)) return true;
   if (one.kind === "word") {
     if (one.w === "than" || one.w === "of") return true;
     if (PREPOSITIONS.has(one.w) && !/^(?:like|as|inside|except|about)$/.test(one.w))
@@ -488,8 +508,8 @@ function glued(
     verb.sort === "work" &&
     one.kind === "noun" &&
     verb.form === "base" &&
-    !verb.helped &&
-    !current.some((el) => el.kind === "pronoun") &&
+    (!verb.helped || verb.negated || verb.chain.length > 0) &&
+    !current.some((el) => el.kind === "pronoun" && !SUBJECTS.has(el.w)) &&
     !/^(?:pull|tug|push|go|come|stop|wait|heat|flip|turn)$/.test(verb.base)
   )
     return !predicateAhead(elements, tokens, k);

@@ -88,7 +88,13 @@ export function unscrew(
       ? (state.lastObjects.at(-1) ?? null)
       : null;
   const holderPhrase =
-    unplugged?.classes.includes("part") === true ? unplugged : holder === null ? null : completed(state, holder);
+    holder === null && np.owner === null && severalPlugs(state, index)
+      ? state.topic
+      : unplugged?.classes.includes("part") === true
+        ? unplugged
+        : holder === null
+          ? null
+          : completed(state, holder);
   const entry = emit(state, clause, index, {
     ...base,
     action: "unscrew",
@@ -107,6 +113,14 @@ export function unscrew(
     entry.loose = true;
 }
 
+/** "Logic board. Dock flex off, button flex off, four screws": those of the board. */
+const severalPlugs = (state: State, index: number) =>
+  state.topic?.classes.includes("part") === true &&
+  index - state.topicClause <= 8 &&
+  state.lastPlug &&
+  state.lastAction === "unplug" &&
+  state.entries.slice(-8).filter((one) => one.action === "unplug" && one.clause > state.topicClause).length >= 2;
+
 export function holderIn(args: Arguments): NounPhrase | null {
   const order = [
     "out of",
@@ -119,11 +133,11 @@ export function holderIn(args: Arguments): NounPhrase | null {
     "at",
     "for",
     "around",
+    "round",
     "along",
-    "under",
     "across",
     "through",
-    "round",
+    "under",
     "into",
     "near",
     "beside",
@@ -216,12 +230,7 @@ export function noteScrews(
     np.of ??
     (onEach ? null : where) ??
     (state.place !== null && state.place.clause === index - 1 && clause.before === 1 ? state.place.np : null);
-  // "Logic board. Dock flex off, button flex off, four screws": those of the board.
-  const cleared =
-    state.topic?.classes.includes("part") === true &&
-    index - state.topicClause <= 8 &&
-    state.lastPlug &&
-    state.entries.slice(-8).filter((one) => one.action === "unplug" && one.clause > state.topicClause).length >= 2;
+  const cleared = severalPlugs(state, index);
   // What was just worked on, or what was named since.
   const worked =
     state.lastActionClause > state.topicClause &&
@@ -307,9 +316,16 @@ export function restateCount(state: State, clause: Clause, args: Arguments, inde
   if (extra) return;
   const pending = state.pending;
   const words = clauseWords(state, clause);
+  // "Six round the frame and two under the slot, so that's eight."
+  const sum =
+    clause.lead.includes("so") &&
+    clause.group?.base === "be" &&
+    value > (pending?.count ?? 99) &&
+    value <= 4 * (pending?.count ?? 0);
   // "I count eight", "eight, you're right", "so five total".
   if (
-    / (?:count|counted|counts|right|total|altogether|actually|all) /.test(`${words}${following(state, clause)}`) &&
+    (sum ||
+      / (?:count|counted|counts|right|total|altogether|actually|all) /.test(`${words}${following(state, clause)}`)) &&
     pending !== null &&
     !pending.used &&
     index - pending.clause <= 2 &&

@@ -34,7 +34,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     (lead.has("without") && (group === null || group.form === "ing")) ||
     lead.has("instead") ||
     / (?:no need|not need|rather than|instead of|never) /.test(words) ||
-    (group === null && / (?:not|without) /.test(words));
+    (group === null && / (?:not|without) /.test(words.replace(/ not (?:too |so |half )?(?:bad|much|a lot) /, " ")));
   const question =
     clause.after === 3 ||
     group?.inverted === true ||
@@ -50,6 +50,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const advice =
     args.subjectPronoun === "you" &&
     (group?.chain.includes("want") === true ||
+      group?.chain.includes("supposed") === true ||
       group?.modal === "should" ||
       group?.modal === "must" ||
       group?.modal === "will");

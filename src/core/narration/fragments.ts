@@ -281,7 +281,9 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     (state.lastAction === "unplug" ||
       (clause.lead.some((w) => w === "and" || w === "also") && state.lastAction !== "heat"))
   ) {
+    const told = clause.lead.some((w) => /^(?:which|that|who|where)$/.test(w));
     const only =
+      !told &&
       clause.lead.some((w) => w === "then" || w === "and" || w === "also" || w === "next") &&
       !clause.lead.includes("now");
     if (only) {
@@ -320,6 +322,13 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
   }
   for (const { np } of parts) {
     if (np.classes[0] === "side" && np.owner === null) {
+      // "The back is glued on."
+      if (
+        be &&
+        args.subjects.some((one) => one.kind === "noun" && one.np === np) &&
+        /^(?:back|front|rear)$/.test(np.head)
+      )
+        mention(state, np, index, true);
       if (clause.group === null && clause.after === 1) state.place = { np, clause: index };
       continue;
     }

@@ -31,7 +31,7 @@ export function referent(
     if (clause - one.clause > REACH) break;
     // What was only touched on is meant where nothing was spoken of for itself just before it.
     if (weak !== null && weak.clause - one.clause > 2) break;
-    if (one.np.classes[0] === "side" && /^(?:corner|edge|end|side|seam)$/.test(one.np.head)) continue;
+    if (one.np.classes[0] === "side" && /^(?:bottom|top|corner|edge|end|side|seam)$/.test(one.np.head)) continue;
     if (!fits(one.np) || one.np.earlier || isFastener(one.np)) continue;
     if (plural && (!one.np.plural || one.np.classes[0] === "side")) continue;
     if (one.strong && (plural || !one.np.plural || one.np.count === 1)) return one.np;

@@ -172,6 +172,11 @@ function quantityOf(
   const end = endOf(state, i, q);
   const after = dimensionIn(state, end, next);
   if (after !== null) return after;
+  const tail = state.tokens
+    .slice(end, end + 4)
+    .map((one) => one.w)
+    .join(" ");
+  if (/^(?:from )?corner to corner/.test(tail)) return "diagonal";
   const before = dimensionIn(state, nth === 0 ? clause.i : Math.max(clause.i, i - 4), i);
   if (before !== null) return before;
   // "Thickness, 5.4 millimetres".
@@ -182,7 +187,11 @@ function quantityOf(
   }
   // "On the old one it was 0.7", "I measure 12.9": the dimension just spoken of.
   const last = state.entries.at(-1);
-  const recent = state.dimension !== null && last !== undefined && index - last.clause <= 3;
+  const recent =
+    state.dimension !== null &&
+    /^(?:thickness|length|width|height|diameter|diagonal)$/.test(state.dimension) &&
+    last !== undefined &&
+    index - last.clause <= 3;
   if (
     recent &&
     (stand.earlier ||

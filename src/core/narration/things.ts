@@ -104,7 +104,7 @@ export function resolveThings(
         ? (one) =>
             workable(one) &&
             !one.unknown &&
-            one.classes[0] !== "side" &&
+            (one.classes[0] !== "side" || /^(?:back|front|rear)$/.test(one.head)) &&
             !state.entries.slice(-RECENT).some((e) => e.action === "lift" && e.object === nounText(one))
         : workable,
     );

@@ -187,7 +187,16 @@ function repaired(tokens: readonly Token[]): Token[] {
   let index = 0;
   while (index < tokens.length) {
     const token = tokens[index]!;
-    const repair = REPAIRS.get(token.w)?.find((one) => one.heard.every((word, nth) => tokens[index + nth]?.w === word));
+    let plural = "";
+    const repair = REPAIRS.get(token.w)?.find((one) =>
+      one.heard.every((word, nth) => {
+        const said = tokens[index + nth]?.w;
+        // "Section cups" as well as "section cup".
+        const more = nth > 0 && nth === one.heard.length - 1 && said === `${word}s` && isNoun(one.meant.at(-1)!);
+        plural = more ? "s" : "";
+        return said === word || more;
+      }),
+    );
     if (repair === undefined) {
       out.push(token);
       index += 1;
@@ -196,7 +205,8 @@ function repaired(tokens: readonly Token[]): Token[] {
     const last = tokens[index + repair.heard.length - 1]!;
     repair.meant.forEach((word, nth) => {
       const end = nth === repair.meant.length - 1;
-      out.push({ ...token, raw: word, w: word, stop: end ? last.stop : 0, poss: end ? last.poss : false });
+      const text = end ? word + plural : word;
+      out.push({ ...token, raw: text, w: text, stop: end ? last.stop : 0, poss: end ? last.poss : false });
     });
     index += repair.heard.length;
   }

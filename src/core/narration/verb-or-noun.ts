@@ -69,6 +69,15 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
   if (token.stop > 1 || next === undefined) return false;
   if (w === "pick" && !/^(?:out|off|up)$/.test(next.w)) return false;
   if (w === "back" && !/^(?:out|off)$/.test(next.w)) return false;
+  if (
+    w === "tape" &&
+    open &&
+    isNoun(before.w) &&
+    !SUBJECTS.has(before.w) &&
+    next !== undefined &&
+    PARTICLES.has(next.w)
+  )
+    return false;
   const afterNoun =
     open && (isNoun(before.w) || /^\d/.test(before.w)) && !OPENERS.has(before.w) && !ADVERBS.has(before.w);
   const leads = (at: number) => {

@@ -9,11 +9,11 @@ import { completed, isFastener, isTool, nounText, objectText, workable } from ".
 import { perform, withoutObject } from "./perform.ts";
 import { senseOf } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State } from "./state.ts";
-import { openedPart } from "./targets.ts";
+import { openedPart, placed } from "./targets.ts";
 import { fronted, resolveThings } from "./things.ts";
 
 const INTRANSITIVE =
-  /^(?:come|go|fall|drop|pop|slide|lift|slip|peel|pull|snap|break|crack|swing|fold|tilt|tear|hinge|flip|split|separate|open|spring|release|detach|free)$/;
+  /^(?:come|go|fall|drop|pop|slide|lift|slip|peel|pull|snap|break|crack|swing|unclip|unhook|unsnap|wiggle|twist|clip|fold|tilt|tear|hinge|flip|split|separate|open|spring|release|detach|free)$/;
 
 export function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
   const group = clause.group!;
@@ -96,6 +96,31 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     things.every((one) => one.kind === "noun" && one.np.classes[0] === "side")
   )
     things = args.subjects;
+  // "A suction cup on the back, and lift it slightly": the gap, and not the part.
+  const cup = state.suction;
+  if (
+    cup !== null &&
+    index - cup.clause <= 2 &&
+    /^(?:lift|pull|raise|tug)$/.test(group.base) &&
+    stand.work &&
+    things.length > 0 &&
+    things.every((one) => one.kind === "pronoun") &&
+    ![...particles].some((one) => /^(?:out|off|away|free)$/.test(one))
+  ) {
+    placed(state, clause, index);
+    return;
+  }
+  // "… and it comes up easily": how the peeling went.
+  const just = state.entries.at(-1);
+  if (
+    group.base === "come" &&
+    args.particles.has("up") &&
+    args.subjectPronoun === "it" &&
+    just !== undefined &&
+    /^(?:peel|pry|slice)$/.test(just.action) &&
+    index - just.clause <= 2
+  )
+    return;
   const onlyManner =
     things.length > 0 &&
     things.every(
@@ -199,11 +224,13 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     return;
   }
   // "The magnets are taped in": how they are fixed, and nothing that is done.
+  const after = state.tokens[group.j]?.w ?? "";
+  const paste = args.phrases.some(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("residue"));
   if (
-    group.base === "tape" &&
     group.passive &&
     !group.perfect &&
-    /^(?:in|down|on|together)$/.test(state.tokens[group.j]?.w ?? "")
+    ((group.base === "tape" && /^(?:in|down|on|together)$/.test(after)) ||
+      (group.base === "cover" && (after === "in" || paste)))
   ) {
     const held = args.subjects[0];
     if (held?.kind === "noun") {

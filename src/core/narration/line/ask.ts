@@ -10,6 +10,9 @@ import type { LineContext, LineTold } from "./types.ts";
 
 const ASKS = /^(?:where|what|which|how|when|who|is|are|did|does|do|has|have)\b/;
 
+const TALK =
+  /^(?:the|a|an|of|it|its|them|they|this|that|these|those|in|on|to|for|by|with|and|screws?|bolts?|hold|holds|held|many|much|heavy|thick|wide|long|tall|big|weigh|weighs|lie|lies|go|goes|went|put|there|here|mass|weight|thickness)$/;
+
 export const isQuestion = (line: string): boolean => /\?\s*$/.test(line) || ASKS.test(line.trim().toLowerCase());
 
 const told = (words: string, lines: readonly string[] = []): LineTold => ({ kind: "told", words, lines });
@@ -29,7 +32,10 @@ export function answerQuestion(words: readonly string[], context: LineContext): 
     (index) => !/^(?:where|what|which|how|screws?|is|are|the|of)$/.test(words[index]!),
   );
   const chosen = record.parts.find((part) => part.id === context.part);
-  const parts = named.length > 0 ? named.map((one) => one.part) : chosen === undefined ? [] : [chosen];
+  // "How many screws hold it?" is about the part that is chosen; a name that is not known is not.
+  const content = words.filter((word) => !ASKS.test(word) && !TALK.test(word));
+  const parts =
+    named.length > 0 ? named.map((one) => one.part) : chosen === undefined || content.length > 0 ? [] : [chosen];
   if (parts.length === 0) {
     const could = couldMean(
       record,

@@ -7,7 +7,7 @@
  * later by hand or by the captions (`matchMarks`).
  */
 export { lastCup, lying, nextCup } from "./cups.ts";
-export { type MarkMatch, matchMarks, type Moment } from "./match-marks.ts";
+export { type MarkMatch, type Moment, matchMarks } from "./match-marks.ts";
 export { againNext, LONGEST_LINE, markAt, readLine } from "./read-line.ts";
 export { type SessionNow, sessionNow } from "./session-now.ts";
 export { clock, isMark, isUnplaced, work } from "./shown.ts";

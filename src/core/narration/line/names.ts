@@ -52,17 +52,26 @@ export function meant(record: TeardownRecord, words: readonly string[]): Part | 
   if (/^(?:the|a|an|of|its)$/.test(words.at(-1) ?? "") || words.every((word) => !/\p{L}/u.test(word))) return null;
   const found = partFor(record.parts, words.join(" "));
   if (found !== null) return found;
-  const said = words.map(singular);
-  if (said.some((word) => word.length < SHORTEST)) return null;
-  const fits = record.parts.filter((part) => begins(nameWords(part.name), said));
-  return fits.length === 1 ? fits[0]! : (fits.find((part) => nameWords(part.name).length === said.length) ?? null);
+  const said = nameWords(words.join(" ")).map(plain);
+  if (!said.some((word) => word.length >= SHORTEST) || said.some((word) => word.length < 2)) return null;
+  const fits = record.parts.filter((part) => namesOf(part).some((name) => begins(name, said)));
+  return fits.length === 1
+    ? fits[0]!
+    : (fits.find((part) => namesOf(part).some((name) => name.length === said.length)) ?? null);
 }
 
 /** Parts whose names these words could be the beginnings of, for asking which one is meant. */
 export function couldMean(record: TeardownRecord, words: readonly string[]): readonly Part[] {
-  const said = words.map(singular).filter((word) => word.length >= SHORTEST);
-  return said.length === 0 ? [] : record.parts.filter((part) => begins(nameWords(part.name), said));
+  const said = words.map((word) => plain(singular(word))).filter((word) => word.length >= SHORTEST);
+  return said.length === 0 ? [] : record.parts.filter((part) => namesOf(part).some((name) => begins(name, said)));
 }
+
+/** A part goes by its name and by its id, which somebody wrote as well: "Upper shield", "top-shield". */
+const namesOf = (part: Part): string[][] =>
+  [part.name, part.id].map((name) => nameWords(name.replaceAll("-", " ")).map(plain));
+
+const SAME: Readonly<Record<string, string>> = { top: "upper", bottom: "lower", rear: "back" };
+const plain = (word: string): string => SAME[word] ?? word;
 
 function begins(name: readonly string[], said: readonly string[]): boolean {
   const left = [...name];

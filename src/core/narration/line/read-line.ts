@@ -9,7 +9,16 @@
 import { InputError } from "../../errors.ts";
 import { typedQuantity } from "../../measure/typed/typed-quantity.ts";
 import { difference, type Edit } from "../../record/edits.ts";
-import type { Entry, Instrument, Joint, Part, QuantityName, Reading, TeardownRecord, UnitName } from "../../record/schema.ts";
+import type {
+  Entry,
+  Instrument,
+  Joint,
+  Part,
+  QuantityName,
+  Reading,
+  TeardownRecord,
+  UnitName,
+} from "../../record/schema.ts";
 import { UNIT_NAMES } from "../../record/schema.ts";
 import { UNITS } from "../../units/index.ts";
 import { DRAFT_FORMAT, type Draft, type DraftEntry } from "../draft.ts";
@@ -36,7 +45,12 @@ export function readLine(text: string, context: LineContext): LineAnswer {
   if (isQuestion(line)) return answerQuestion(scanLine(line.replaceAll("?", " "), context.record).words, context);
   if (/^(?:again|same again|once more)(?:[, ].*)?$/.test(plain)) {
     const last = lastWork(context.record);
-    if (last !== null) return repeated(last, context, plain.includes("same cup") ? (last.lies ?? null) : nextCup(lastCup(context.record.log)));
+    if (last !== null)
+      return repeated(
+        last,
+        context,
+        plain.includes("same cup") ? (last.lies ?? null) : nextCup(lastCup(context.record.log)),
+      );
   }
   if (/^[+\-−–]?\s*[\d.,½¼¾⅛⅜⅝⅞]+[^a-z]*\s*[a-zµμ°"″%·.²^*Ωω\d]{0,6}$/iu.test(line)) {
     const typed = typedNumber(line, context);
@@ -45,7 +59,9 @@ export function readLine(text: string, context: LineContext): LineAnswer {
   const scan = scanLine(line, context.record);
   const short = scan.compares || scan.unreal ? null : shorthand(line, scan, context);
   if (short !== null && scan.unknown.length === 0) return short;
-  return sentence(line, context) ?? (short === null ? unplaced(line, context, whyNot(scan, context)) : partly(short, scan));
+  return (
+    sentence(line, context) ?? (short === null ? unplaced(line, context, whyNot(scan, context)) : partly(short, scan))
+  );
 }
 
 /** A press of the bound key: a moment without words. */
@@ -102,10 +118,16 @@ function partly(short: LineKept, scan: Scan): LineKept {
 
 function whyNot(scan: Scan, { record }: LineContext): string[] {
   if (scan.unreal) return ["it reads as not done, or not done yet"];
-  const could = couldMean(record, scan.unknown);
+  const could = couldMean(record, scan.unknown.slice(0, 3));
   if (could.length > 1)
-    return [`which one: ${could.slice(0, 5).map((part) => part.name).join(", ")}${could.length > 5 ? ", …" : ""}?`];
-  if (scan.parts.length === 0 && (scan.action !== null || scan.fastener)) return ["of which part? choose it, or name it"];
+    return [
+      `which one: ${could
+        .slice(0, 5)
+        .map((part) => part.name)
+        .join(", ")}${could.length > 5 ? ", …" : ""}?`,
+    ];
+  if (scan.parts.length === 0 && (scan.action !== null || scan.fastener))
+    return ["of which part? choose it, or name it"];
   return ["it waits in the log to be placed"];
 }
 
@@ -113,12 +135,22 @@ function whyNot(scan: Scan, { record }: LineContext): string[] {
 function typedNumber(line: string, context: LineContext): LineKept | null {
   const instrument = context.record.instruments.find((one) => one.id === context.instrument);
   try {
-    const { value, unit, places } = typedQuantity(line, instrument === undefined ? {} : { unit: instrument.resolution.unit });
-    return reading(line, { value, unit, quantity: quantityFor(unit, context), places }, context.part === null ? [] : [context.part], context);
+    const { value, unit, places } = typedQuantity(
+      line,
+      instrument === undefined ? {} : { unit: instrument.resolution.unit },
+    );
+    return reading(
+      line,
+      { value, unit, quantity: quantityFor(unit, context), places },
+      context.part === null ? [] : [context.part],
+      context,
+    );
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return /^[\d.,+\-−– ]+$/.test(line)
-      ? unplaced(line, context, [`${error.found}: expected ${error.expected}; choose the instrument in hand, or type the unit`])
+      ? unplaced(line, context, [
+          `${error.found}: expected ${error.expected}; choose the instrument in hand, or type the unit`,
+        ])
       : null;
   }
 }
@@ -177,13 +209,21 @@ function reading(line: string, figure: Figure, of: readonly string[], context: L
     `${names} · ${quantity} ${shownValue(value, places)} ${unit}`,
     [
       ...(instrument === null ? [] : [`by ${instrument.name ?? instrument.kind}`]),
-      ...(before.length === 0 ? [] : [`before: ${before.flatMap((one) => one.values).slice(-3).join(", ")} ${unit}`]),
+      ...(before.length === 0
+        ? []
+        : [
+            `before: ${before
+              .flatMap((one) => one.values)
+              .slice(-3)
+              .join(", ")} ${unit}`,
+          ]),
     ],
     [putEdit("readings", item)],
   );
 }
 
-const shownValue = (value: number, places: number | null) => (places === null ? String(value) : value.toFixed(Math.min(places, 9)));
+const shownValue = (value: number, places: number | null) =>
+  places === null ? String(value) : value.toFixed(Math.min(places, 9));
 
 /** The one in hand; else the one that such readings were taken with; else the only one that shows as many digits. */
 function instrumentFor(
@@ -195,9 +235,14 @@ function instrumentFor(
   const fits = record.instruments.filter((one) => UNITS[one.resolution.unit].dimension === UNITS[unit].dimension);
   const inHand = fits.find((one) => one.id === instrument);
   if (inHand !== undefined) return inHand;
-  const digits = places === null ? [] : fits.filter((one) => one.resolution.unit === unit && placesOf(one.resolution.value) === places);
+  const digits =
+    places === null
+      ? []
+      : fits.filter((one) => one.resolution.unit === unit && placesOf(one.resolution.value) === places);
   const from = digits.length > 0 ? digits : fits;
-  const last = record.readings.findLast((one) => one.quantity === quantity && from.some((each) => each.id === one.instrument));
+  const last = record.readings.findLast(
+    (one) => one.quantity === quantity && from.some((each) => each.id === one.instrument),
+  );
   return from.find((one) => one.id === last?.instrument) ?? (from.length === 1 ? from[0]! : null);
 }
 
@@ -206,9 +251,24 @@ const placesOf = (value: number): number => String(value).split(".")[1]?.length 
 /** Shorthand in full; null where it names neither a work nor a figure of a part. */
 function shorthand(line: string, scan: Scan, context: LineContext): LineKept | null {
   const parts = scan.parts.map((part) => part.id);
-  const of = scan.zero ? ["zero"] : parts.length > 0 ? parts : scan.device ? ["device"] : context.part === null ? [] : [context.part];
+  const of = scan.zero
+    ? ["zero"]
+    : parts.length > 0
+      ? parts
+      : scan.device
+        ? ["device"]
+        : context.part === null
+          ? []
+          : [context.part];
   const figure = scan.figures[0];
-  if (figure !== undefined && scan.figures.length === 1 && scan.action === null && !scan.fastener && !scan.plug && of.length > 0) {
+  if (
+    figure !== undefined &&
+    scan.figures.length === 1 &&
+    scan.action === null &&
+    !scan.fastener &&
+    !scan.plug &&
+    of.length > 0
+  ) {
     if (!(UNIT_NAMES as readonly string[]).includes(figure.unit)) return null;
     const unit = figure.unit as UnitName;
     const decimals = new RegExp(`${String(figure.value).replace(".", "[.,]")}(0*)`).exec(line);
@@ -222,21 +282,44 @@ function shorthand(line: string, scan: Scan, context: LineContext): LineKept | n
   }
   const action =
     scan.action ??
-    (scan.fastener ? "unscrew" : scan.plug ? "unplug" : scan.damaged ? "note" : scan.lies !== null && scan.parts.length > 0 ? "lift" : null);
+    (scan.fastener
+      ? "unscrew"
+      : scan.plug
+        ? "unplug"
+        : scan.damaged
+          ? "note"
+          : scan.clip
+            ? "pry"
+            : scan.lies !== null && scan.parts.length > 0
+              ? "lift"
+              : null);
   if (action === null || action === "measure") return null;
-  const about = parts.length > 0 ? parts : context.part !== null && action !== "turn" ? [context.part] : [];
+  const about =
+    parts.length > 0
+      ? parts
+      : // Words that are not known may name another part: then the chosen one is not meant.
+        context.part !== null && action !== "turn" && scan.unknown.length === 0
+        ? [context.part]
+        : [];
   if (about.length === 0 && action !== "turn") return null;
   return entry(line, action as Entry["action"], about, scan, context);
 }
 
-function entry(line: string, action: Entry["action"], parts: readonly string[], scan: Scan, context: LineContext): LineKept | null {
+function entry(
+  line: string,
+  action: Entry["action"],
+  parts: readonly string[],
+  scan: Scan,
+  context: LineContext,
+): LineKept | null {
   const { record } = context;
   const cup = lastCup(record.log);
   const lies = scan.lies === "same" ? cup : scan.lies === "next" ? nextCup(cup) : scan.lies;
   const part = record.parts.find((one) => one.id === parts[0]);
   const notes: string[] = [];
   const joint = part === undefined ? null : jointFor(record, action, part, scan.count);
-  if (joint === null && action === "unscrew" && part !== undefined && part.base !== true) return newJoint(line, part, scan, lies, context);
+  if (joint === null && action === "unscrew" && part !== undefined && part.base !== true)
+    return newJoint(line, part, scan, lies, context);
   const tool = scan.tool === null ? undefined : toolFor(record, scan.tool);
   const item: Entry = {
     ...start(context),
@@ -252,7 +335,8 @@ function entry(line: string, action: Entry["action"], parts: readonly string[], 
   if (joint !== null && scan.count !== null && (action === "unscrew" || action === "fasten")) {
     if (joint.count === undefined && action === "unscrew" && scan.count > 1)
       edits.unshift({ kind: "set", list: "joints", id: joint.id, path: ["count"], value: scan.count });
-    else if ((joint.count ?? 1) !== scan.count) notes.push(`the record has ${joint.count ?? 1}, ${scan.count} was said`);
+    else if ((joint.count ?? 1) !== scan.count)
+      notes.push(`the record has ${joint.count ?? 1}, ${scan.count} was said`);
   }
   if (scan.odd !== null) notes.push(scan.odd);
   return kept("entry", entryWords(record, item, scan.count), notes, edits);
@@ -288,7 +372,8 @@ function jointFor(record: TeardownRecord, action: string, part: Part, count: num
   const kinds = KINDS[action];
   if (kinds === undefined) return null;
   const open = new Set<string>();
-  for (const one of record.log) for (const id of one.joints ?? []) CLOSES.has(one.action) ? open.delete(id) : open.add(id);
+  for (const one of record.log)
+    for (const id of one.joints ?? []) CLOSES.has(one.action) ? open.delete(id) : open.add(id);
   const weight = (joint: Joint) =>
     (count !== null && (joint.count ?? 1) === count ? 4 : 0) +
     (open.has(joint.id) === CLOSES.has(action) ? 3 : 0) +
@@ -319,7 +404,12 @@ function newJoint(line: string, part: Part, scan: Scan, lies: string | null, con
   const edits = editsOf(draftWith({ entries: [draft] }), context, false);
   if (edits.length === 0) return null;
   const words = ["unscrew", part.name, ...(scan.count === null ? [] : [scan.count]), ...(lies === null ? [] : [lies])];
-  return kept("entry", words.join(" · "), [...(scan.odd === null ? [] : [scan.odd]), "screws that the record did not have"], edits);
+  return kept(
+    "entry",
+    words.join(" · "),
+    [...(scan.odd === null ? [] : [scan.odd]), "screws that the record did not have"],
+    edits,
+  );
 }
 
 const draftWith = (some: Partial<Draft>): Draft => ({
@@ -339,7 +429,10 @@ function editsOf(draft: Draft, context: LineContext, asDraft: boolean): Edit[] {
     if (edit.kind !== "put" || !/^(?:log|readings|claims|checks)$/.test(edit.list)) return edit;
     const { draft: _, ...item } = edit.item;
     const { at: _at, ...rest } = edit;
-    return { ...rest, item: { ...item, id: context.newId(), ...(asDraft && edit.list === "log" ? { draft: true } : {}) } } as Edit;
+    return {
+      ...rest,
+      item: { ...item, id: context.newId(), ...(asDraft && edit.list === "log" ? { draft: true } : {}) },
+    } as Edit;
   });
 }
 
@@ -351,9 +444,22 @@ function sentence(line: string, context: LineContext): LineKept | null {
   const cues = [...(part === undefined ? [] : [cue(`Now the ${part.name.toLowerCase()}.`, at - 1)]), cue(line, at)];
   const { draft } = readNarration({ kind: "transcript", form: "clocked", cues, warnings: [] });
   const here = <T extends { at: number | null }>(list: readonly T[]) => list.filter((one) => one.at === at);
-  const own = draftWith({ entries: here(draft.entries), claims: here(draft.claims), back: here(draft.back), proofs: here(draft.proofs) });
+  const own = draftWith({
+    entries: here(draft.entries),
+    claims: here(draft.claims),
+    back: here(draft.back),
+    proofs: here(draft.proofs),
+  });
   const words = [
-    ...own.entries.map((one) => [one.action === "measure" ? "" : one.action, one.object, one.count, one.quantity, one.value, one.unit, one.lies]),
+    ...own.entries.map((one) => [
+      one.action === "measure" ? "" : one.action,
+      one.object,
+      one.count,
+      one.quantity,
+      one.value,
+      one.unit,
+      one.lies,
+    ]),
     ...own.back.map((one) => [one.action, one.object, one.count]),
     ...own.claims.map((one) => ["claim", one.subject, one.relation, one.value, one.unit, one.than]),
     ...own.proofs.map((one) => [one.what, one.result]),
@@ -362,6 +468,15 @@ function sentence(line: string, context: LineContext): LineKept | null {
   const edits = editsOf(own, context, false);
   if (!edits.some((edit) => edit.kind === "put" && /^(?:log|readings|claims|checks)$/.test(edit.list))) return null;
   const made = edits.flatMap((edit) => (edit.kind === "put" && edit.list === "parts" ? [String(edit.item.name)] : []));
-  const what = own.claims.length > 0 ? "claim" : own.proofs.length > 0 ? "check" : own.entries.every((one) => one.action === "measure") ? "reading" : "entry";
+  // "The board", where there are three: a person says which; a fourth is not made.
+  if (made.some((name) => couldMean(context.record, name.toLowerCase().split(" ")).length > 0)) return null;
+  const what =
+    own.claims.length > 0
+      ? "claim"
+      : own.proofs.length > 0
+        ? "check"
+        : own.entries.every((one) => one.action === "measure")
+          ? "reading"
+          : "entry";
   return kept(what, words.join("; "), made.length === 0 ? [] : [`new part: ${made.join(", ")}`], edits);
 }

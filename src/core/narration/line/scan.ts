@@ -3,12 +3,12 @@
  * not understood; nothing is guessed here.
  */
 import type { Part, QuantityName, TeardownRecord } from "../../record/schema.ts";
+import { BACK_ACTIONS, DRAFT_ACTIONS } from "../draft.ts";
 import { DIMENSIONS } from "../lexicon/index.ts";
 import { nounAt, RETURN_VERBS, WORK_VERBS } from "../lookup.ts";
 import { numberAt, quantityAt, type SpokenQuantity } from "../numbers.ts";
 import { backSenseOf, removal, senseOf } from "../senses.ts";
 import { type Token, tokenize } from "../tokens.ts";
-import { BACK_ACTIONS, DRAFT_ACTIONS } from "../draft.ts";
 import { partsIn } from "./names.ts";
 
 export interface Scan {
@@ -19,6 +19,7 @@ export interface Scan {
   readonly count: number | null;
   readonly fastener: boolean;
   readonly plug: boolean;
+  readonly clip: boolean;
   readonly lies: "same" | "next" | string | null;
   readonly tool: string | null;
   readonly figures: readonly SpokenQuantity[];
@@ -42,9 +43,12 @@ const FILLING = new Set(
 const DIRECTIONS = new Set("off out up down away free loose open apart aside over back around through".split(" "));
 const PLACES = /^(?:cup|mat|tray|tin|box|bag|dish|bin|field|pot|jar|drawer|compartment|row)$/;
 const DAMAGE = /^(?:torn|broken|cracked|damaged|snapped|ripped|stripped|bent|scratched|shattered|tore|broke)$/;
+/** Drives by their short names: PH000, T5, P2. */
+const DRIVE = /^(?:ph|pz|sl|t|ip|p|y)0{0,3}\d{1,2}$/;
 const UNREAL =
   /^(?:not|never|without|if|unless|later|tomorrow|will|would|should|could|might|may|must|can|need|needs|want|before|until|going|try|tried|almost|don't)$/;
-const COMPARES = /^(?:than|lighter|heavier|thinner|thicker|smaller|larger|bigger|shorter|fewer|same|lightest|thinnest)$/;
+const COMPARES =
+  /^(?:than|lighter|heavier|thinner|thicker|smaller|larger|bigger|shorter|fewer|same|lightest|thinnest)$/;
 const ACTIONS: ReadonlySet<string> = new Set([...DRAFT_ACTIONS, ...BACK_ACTIONS, "pull"]);
 
 export function scanLine(text: string, record: TeardownRecord): Scan {
@@ -66,7 +70,8 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
       continue;
     }
     const n = numberAt(tokens, i);
-    if (n === null || n.fraction || (words[i] === "one" && n.end < words.length && /^(?:is|was)$/.test(words[n.end]!))) continue;
+    if (n === null || n.fraction || (words[i] === "one" && n.end < words.length && /^(?:is|was)$/.test(words[n.end]!)))
+      continue;
     if (Number.isInteger(n.value) && n.value > 0 && n.value <= 1000 && count === null) {
       count = n.value;
       take(i, n.end);
@@ -81,7 +86,11 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
     take(i, i + 1);
   }
   // Names before verbs: "top shield" is a part, though "shield" may be a verb.
-  const named = partsIn(record, words, (i) => !used[i] && !FILLING.has(words[i]!) && !UNREAL.test(words[i]!) && !thing(words[i]!));
+  const named = partsIn(
+    record,
+    words,
+    (i) => !used[i] && !FILLING.has(words[i]!) && !UNREAL.test(words[i]!) && !thing(words[i]!),
+  );
   for (const one of named) take(one.from, one.to);
   const verb = readVerb(words, used);
   if (verb !== null) take(verb.at, verb.at + 1);
@@ -99,6 +108,11 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
       take(i, i + 1);
       continue;
     }
+    if (DRIVE.test(word)) {
+      classes.add("drive");
+      take(i, i + 1);
+      continue;
+    }
     if (/^(?:zero|tare|tared)$/.test(word)) {
       zero = true;
       take(i, i + 1);
@@ -110,7 +124,11 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
     if (span.classes.includes("device")) device = true;
     // A drive is the tool's, or the screws': both say how they came out.
     if (span.classes.some((cls) => /^(?:tool|cutter|suction|heater|drive)$/.test(cls))) tool = span.words.join(" ");
-    if (span.classes.some((cls) => /^(?:fastener|drive|plug|clip|glue|film|tab|tool|cutter|suction|heater|device|residue)$/.test(cls)))
+    if (
+      span.classes.some((cls) =>
+        /^(?:fastener|drive|plug|clip|glue|film|tab|tool|cutter|suction|heater|device|residue)$/.test(cls),
+      )
+    )
       take(i, i + span.words.length);
   }
   const fastener = classes.has("fastener") || classes.has("drive");
@@ -132,11 +150,15 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
     odd,
     unreal: words.some((word, i) => UNREAL.test(word) && !named.some((one) => i >= one.from && i < one.to)),
     compares: words.some((word, i) => COMPARES.test(word) && !(word === "same" && PLACES.test(words[i + 1] ?? ""))),
-    unknown: words.filter((word, i) => !used[i] && !FILLING.has(word)),
+    clip: classes.has("clip"),
+    unknown: words.filter(
+      (word, i) => !used[i] && !FILLING.has(word) && !(damaged && /^(?:under|beneath|behind|near|beside)$/.test(word)),
+    ),
   };
 }
 
-const thing = (word: string): boolean => /^(?:screws?|bolts?|nuts?|standoffs?|clips?|connectors?|plugs?|flex|glue|tapes?|tabs?|films?|cup|mat)$/.test(word);
+const thing = (word: string): boolean =>
+  /^(?:screws?|bolts?|nuts?|standoffs?|clips?|connectors?|plugs?|flex|glue|tapes?|tabs?|films?|cup|mat)$/.test(word);
 
 /** "Cup four", "in the same cup", "next cup", "mat b", "tin". */
 function readPlace(tokens: readonly Token[], take: (from: number, to: number) => void): string | null {
@@ -186,26 +208,42 @@ interface SaidVerb {
 function readVerb(words: readonly string[], used: readonly boolean[]): SaidVerb | null {
   for (let at = 0; at < words.length; at += 1) {
     // "Six screws": things, though each of these words may be a verb.
-    if (used[at] || thing(words[at]!)) continue;
-    const word = words[at]!;
+    if (used[at] || thing(words[at]!) || DAMAGE.test(words[at]!)) continue;
+    const word = words[at]!.replace(/tt(ed|ing)$/, "t$1");
     const back = RETURN_VERBS.get(word);
     if (back !== undefined) return { at, base: back.base, back: true };
-    if (/^(?:fasten|fastened|fastening|screwed|plugged)$/.test(word)) return { at, base: word.startsWith("plug") ? "replug" : "refasten", back: true };
-    const work = WORK_VERBS.get(word);
+    if (/^(?:fasten|fastened|fastening|screwed|plugged)$/.test(word))
+      return { at, base: word.startsWith("plug") ? "replug" : "refasten", back: true };
+    const work = WORK_VERBS.get(words[at]!);
     if (work !== undefined) return { at, base: work.base, back: false };
   }
   return null;
 }
 
-function actionOf(verb: SaidVerb, classes: ReadonlySet<string>, fastener: boolean, words: readonly string[]): string | null {
+function actionOf(
+  verb: SaidVerb,
+  classes: ReadonlySet<string>,
+  fastener: boolean,
+  words: readonly string[],
+): string | null {
   const about = new Set(fastener ? ["fastener", ...classes] : classes);
-  const backIn = words.some((word, i) => word === "back" && /^(?:in|on|down|into|onto|together)$/.test(words[i + 1] ?? ""));
+  const backIn = words.some(
+    (word, i) => word === "back" && /^(?:in|on|down|into|onto|together)$/.test(words[i + 1] ?? ""),
+  );
   if (verb.back || backIn) {
-    const sense = verb.back ? backSenseOf(verb.base, about) : fastener ? "fasten" : about.has("plug") ? "plug" : "refit";
+    const sense = verb.back
+      ? backSenseOf(verb.base, about)
+      : fastener
+        ? "fasten"
+        : about.has("plug")
+          ? "plug"
+          : "refit";
     return sense !== null && ACTIONS.has(sense) ? sense : null;
   }
-  if (about.size === 0) about.add("pron");
   const particles = new Set(words.filter((word) => DIRECTIONS.has(word)));
+  // "Flip it": with no part named it is the device that is turned, and a part that everything else is done to.
+  if (about.size === 0 && senseOf(verb.base, new Set(["device"]), particles) === "turn") return "turn";
+  if (about.size === 0) about.add("pron");
   const sense = senseOf(verb.base, about, particles);
   const action = sense === "remove" ? removal([...about] as Parameters<typeof removal>[0]) : sense;
   return action !== null && ACTIONS.has(action) ? action : null;

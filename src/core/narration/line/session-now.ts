@@ -27,13 +27,27 @@ export function sessionNow(record: TeardownRecord, now: number, wanted: string |
   const started = last === undefined ? Number.NaN : Date.parse(last.started);
   if (last !== undefined && Number.isFinite(started)) {
     const at = (now - started) / 1000;
-    const latest = Math.max(0, ...record.log.flatMap((one) => (one.session === last.id && one.at !== undefined ? [one.at] : [])));
-    const notes = at < 0 ? ["the clock stands before the start of the session"] : at < latest - 1 ? ["the clock went back"] : [];
-    if (chosen !== undefined || (at - latest <= PAUSE && at >= -PAUSE)) return { session: last.id, at, edits: [], notes };
+    const latest = Math.max(
+      0,
+      ...record.log.flatMap((one) => (one.session === last.id && one.at !== undefined ? [one.at] : [])),
+    );
+    const notes =
+      at < 0 ? ["the clock stands before the start of the session"] : at < latest - 1 ? ["the clock went back"] : [];
+    if (chosen !== undefined || (at - latest <= PAUSE && at >= -PAUSE))
+      return { session: last.id, at, edits: [], notes };
   }
   const taken = new Set(sessions.map((one) => one.id));
   let nth = sessions.length + 1;
   while (taken.has(`s${nth}`)) nth += 1;
-  const item: Session = { id: `s${nth}`, started: new Date(now).toISOString(), kind: record.log.length === 0 ? "first-look" : "inspection" };
-  return { session: item.id, at: 0, edits: [{ kind: "put", list: "sessions", item: { ...item } }], notes: [`begins session ${item.id}`] };
+  const item: Session = {
+    id: `s${nth}`,
+    started: new Date(now).toISOString(),
+    kind: record.log.length === 0 ? "first-look" : "inspection",
+  };
+  return {
+    session: item.id,
+    at: 0,
+    edits: [{ kind: "put", list: "sessions", item: { ...item } }],
+    notes: [`begins session ${item.id}`],
+  };
 }
