@@ -24,6 +24,15 @@ describe("reporting", () => {
     expect(roundTo(0.285, -2)).toBe(0.29);
   });
 
+  it("rounds to the number that its decimal text means", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: -1e12, max: 1e12 }), fc.integer({ min: -15, max: 6 }), (n, place) => {
+        const meant = Number(`${n}e${place}`);
+        expect(roundTo(meant, place)).toBe(meant === 0 ? 0 : meant);
+      }),
+    );
+  });
+
   it("keeps two digits of an uncertainty, within five per cent of it, and never makes it smaller when rounding up", () => {
     fc.assert(
       fc.property(fc.double({ min: 1e-6, max: 1e6, noNaN: true }), (u) => {

@@ -32,9 +32,14 @@ export function roundTo(value: number, place: number): number {
   return shifted(whole === 0 ? 0 : whole, place);
 }
 
+/** Powers of ten that a double holds exactly. */
+const POWERS = [1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18];
+
 /** n·10^places by its decimal text, so that no binary dust is added. */
 function shifted(n: number, places: number): number {
-  if (Number.isSafeInteger(n)) return Number(`${n}e${places}`);
+  const power = POWERS[Math.abs(places)];
+  // Both are exact, so that the one rounding of the quotient or product is that of the decimal text.
+  if (power !== undefined && Number.isSafeInteger(n)) return places < 0 ? n / power : n * power;
   const [mantissa, exponent] = n.toExponential().split("e");
   return Number(`${mantissa}e${Number(exponent) + places}`);
 }
