@@ -21,8 +21,6 @@ export interface NextReading {
 
 export function nextReadings(record: TeardownRecord, plan: readonly PlanStep[]): NextReading[] {
   const list: NextReading[] = [];
-  const name = (id: string) =>
-    record.parts.find((part) => part.id === id)?.name ?? (id === "device" ? "the device" : id);
   const add = (one: NextReading) => {
     if (one.left > 0 && !list.some((other) => other.id === one.id)) list.push(one);
   };
@@ -41,23 +39,35 @@ export function nextReadings(record: TeardownRecord, plan: readonly PlanStep[]):
       });
     }
   }
+  const parts = new Map(record.parts.map((part) => [part.id, part]));
+  /** Weighed or gauged already: by itself, with others, or in the assembly that it belongs to. */
+  const covered = (part: string, quantity: QuantityName): boolean => {
+    const seen = new Set<string>();
+    for (let id: string | undefined = part; id !== undefined && !seen.has(id); id = parts.get(id)?.within) {
+      seen.add(id);
+      const at = id;
+      if (record.readings.some((one) => one.quantity === quantity && one.record === undefined && one.of.includes(at)))
+        return true;
+    }
+    return false;
+  };
   const lacking = (of: readonly string[], quantity: QuantityName, because: string) => {
-    if (record.readings.some((one) => sameThing(one, of, quantity) && one.record === undefined)) return;
+    if (of.some((id) => covered(id, quantity))) return;
     add({ id: `${quantity} ${of.join("+")}`, of, quantity, instrument: null, left: 1, because });
   };
   if (fits(record, "mass")) {
-    lacking(["device"], "mass", "the mass budget needs the whole");
+    lacking(["device"], "mass", "the mass budget lacks it");
     for (const part of record.parts) {
-      if (part.base === undefined) lacking([part.id], "mass", `the mass budget needs ${name(part.id)}`);
+      if (part.base === undefined) lacking([part.id], "mass", "the mass budget lacks it");
     }
     const base = record.parts.find((part) => part.base);
-    if (base !== undefined) lacking([base.id], "mass", "the mass budget needs what is left at the end");
+    if (base !== undefined) lacking([base.id], "mass", "the mass budget lacks what is left at the end");
   }
   if (fits(record, "thickness")) {
-    lacking(["device"], "thickness", "the thickness budget needs the whole");
+    lacking(["device"], "thickness", "the thickness stack lacks it");
     for (const part of record.parts) {
       if (part.role === "battery" || part.role === "display" || part.role === "back-cover") {
-        lacking([part.id], "thickness", `the stack needs ${name(part.id)}`);
+        lacking([part.id], "thickness", "the thickness stack lacks it");
       }
     }
   }

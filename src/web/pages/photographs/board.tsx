@@ -177,7 +177,7 @@ function Drawn({ lines, marks, active, unit }: DrawnProps) {
       {marks.map(({ id, at, label }) => (
         <g key={id} className={id === active ? "board-mark chosen" : "board-mark"}>
           <Cross at={at} arm={9 * unit} kind="mark" />
-          <Leader from={at} unit={unit} label={label} />
+          {label === "" ? null : <Leader from={at} unit={unit} label={label} />}
         </g>
       ))}
     </>

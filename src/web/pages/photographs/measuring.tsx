@@ -45,7 +45,8 @@ function Photographs() {
   const { kept } = useKeep();
   const { record } = kept.shown;
   const { search } = usePlace();
-  const photos = record.media.filter((one) => one.kind === "photo");
+  // The newest first: it is the one that is wanted.
+  const photos = record.media.filter((one) => one.kind === "photo").reverse();
   const chosen = photos.find((one) => one.id === search.get("photo")) ?? null;
   return (
     <>
@@ -174,6 +175,30 @@ function AddPhoto() {
   // A film that plays in a floating window stays in the page when pages change.
   useEffect(() => setFilm(document.querySelector("video")), []);
   const session = record.sessions?.at(-1)?.id;
+  const still = () => {
+    if (film === null || state.busy) return;
+    void stillOf(film).then(
+      (picture) => add(picture, "still.jpg", film.currentTime),
+      (error: unknown) =>
+        setState({
+          told: null,
+          busy: false,
+          faults: [{ path: "", found: String(error), expected: "a film that plays" }],
+        }),
+    );
+  };
+  // One key, whatever has the focus: hands are wet and the film runs.
+  const onKey = useRef(still);
+  onKey.current = still;
+  useEffect(() => {
+    const key = (event: KeyboardEvent) => {
+      if (!event.altKey || event.code !== "KeyS") return;
+      event.preventDefault();
+      onKey.current();
+    };
+    addEventListener("keydown", key);
+    return () => removeEventListener("keydown", key);
+  }, []);
   const add = async (content: Blob, name: string, at?: number) => {
     setState({ told: null, faults: [], busy: true });
     try {
@@ -235,13 +260,8 @@ function AddPhoto() {
           />
         </label>
         {film === null ? null : (
-          <button
-            type="button"
-            className="button"
-            disabled={state.busy}
-            onClick={() => void stillOf(film).then((still) => add(still, "still.jpg", film.currentTime))}
-          >
-            still of the film
+          <button type="button" className="button" disabled={state.busy} onClick={still}>
+            still of the film <span className="soft">Alt S</span>
           </button>
         )}
         <label>

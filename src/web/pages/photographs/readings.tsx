@@ -22,7 +22,7 @@ import { Serial } from "./serial.tsx";
 const NO_PLAN: readonly PlanStep[] = [];
 
 export function Readings() {
-  const { kept: from } = useBench();
+  const { kept: from, part } = useBench();
   const { kept, edit } = useKeep();
   const { record } = kept.shown;
   const heads = useAnswer<readonly RecordHead[]>("/api/records");
@@ -46,7 +46,8 @@ export function Readings() {
   const [text, setText] = useState("");
   const instrument = record.instruments.find((one) => one.id === instrumentId) ?? null;
   const fitting = list.filter((one) => instrument === null || fitsTo(instrument, one.quantity));
-  const next = list.find((one) => one.id === wanted) ?? fitting[0] ?? null;
+  const [own, setOwn] = useState<NextReading | null>(null);
+  const next = own ?? list.find((one) => one.id === wanted) ?? fitting[0] ?? null;
   const nameOf = (id: string) =>
     record.parts.find((one) => one.id === id)?.name ?? (id === "device" ? "the device" : id);
   const unit: UnitName | undefined =
@@ -77,6 +78,7 @@ export function Readings() {
     setTold(`Kept: ${zero ? "zero or tare" : of.map(nameOf).join(" and ")}, ${value} ${given === "1" ? "" : given}.`);
     setText("");
     if (!zero && next!.left <= 1) setWanted(null);
+    if (!zero) setOwn(null);
   };
   const submit = (event: FormEvent) => {
     event.preventDefault();
@@ -131,7 +133,7 @@ export function Readings() {
       </div>
       {next === null ? (
         <p>
-          Nothing is left to be measured{instrument === null ? "" : " with it"}: every claim that can be decided is, and
+          Nothing is left in the list{instrument === null ? "" : " with it"}: every claim that can be decided is, and
           the budgets have what they need.
         </p>
       ) : (
@@ -164,6 +166,21 @@ export function Readings() {
           </div>
         </form>
       )}
+      <SomethingElse
+        record={record}
+        part={part?.id ?? "device"}
+        choose={(of, quantity) => {
+          setOwn({
+            id: `own ${quantity} ${of}`,
+            of: [of],
+            quantity,
+            instrument: null,
+            left: 1,
+            because: "your own choice",
+          });
+          setTimeout(() => field.current?.focus());
+        }}
+      />
       {fault === null ? null : <Fault title="Not kept" faults={[fault]} />}
       {told === null ? null : <p role="status">{told}</p>}
       <Serial
@@ -194,6 +211,7 @@ export function Readings() {
                   className="part-button"
                   aria-current={one.id === next?.id ? "true" : undefined}
                   onClick={() => {
+                    setOwn(null);
                     setWanted(one.id);
                     field.current?.focus();
                   }}
@@ -215,6 +233,46 @@ export function Readings() {
         />
       </Section>
     </>
+  );
+}
+
+const QUANTITIES = Object.keys(QUANTITY_DIMENSIONS) as QuantityName[];
+
+/** What is not in the list: any quantity of any part. */
+function SomethingElse(props: {
+  readonly record: TeardownRecord;
+  readonly part: string;
+  readonly choose: (of: string, quantity: QuantityName) => void;
+}) {
+  const { record, part, choose } = props;
+  const [quantity, setQuantity] = useState<QuantityName>("mass");
+  const [other, setOther] = useState<string | null>(null);
+  const of = other ?? part;
+  return (
+    <div className="board-fields">
+      <label>
+        or the{" "}
+        <select value={quantity} onChange={(event) => setQuantity(event.target.value as QuantityName)}>
+          {QUANTITIES.map((one) => (
+            <option key={one}>{one}</option>
+          ))}
+        </select>
+      </label>
+      <label>
+        of{" "}
+        <select value={of} onChange={(event) => setOther(event.target.value)}>
+          <option value="device">the device</option>
+          {record.parts.map((one) => (
+            <option key={one.id} value={one.id}>
+              {one.name}
+            </option>
+          ))}
+        </select>
+      </label>
+      <button type="button" className="button" onClick={() => choose(of, quantity)}>
+        measure it next
+      </button>
+    </div>
   );
 }
 

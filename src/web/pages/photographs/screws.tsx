@@ -76,7 +76,7 @@ export function Screws({ media, view }: { readonly media: Media; readonly view: 
             ))}
           </select>
         </label>
-        <span>
+        <span className="mm">
           heads lie below the back face by{" "}
           <Cell
             label="Level of the screw heads in mm"

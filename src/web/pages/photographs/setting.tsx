@@ -55,7 +55,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
   const card: BoardMark[] = (marks.card?.points ?? []).map(({ at }, i) => ({
     id: `card ${i}`,
     at,
-    label: String(i + 1),
+    label: "",
   }));
   const withEdge = (of: BodyEdge, at: readonly Point[]): PhotoMarks => ({
     ...marks,
@@ -188,7 +188,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
         }}
       />
       <div className="board-fields">
-        <span>
+        <span className="mm">
           body, width{" "}
           <Cell
             label="Width of the body in mm"
@@ -197,7 +197,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
             take={(text) => sized(text, 0)}
           />
         </span>
-        <span>
+        <span className="mm">
           height{" "}
           <Cell
             label="Height of the body in mm"
@@ -206,7 +206,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
             take={(text) => sized(text, 1)}
           />
         </span>
-        <span>
+        <span className="mm">
           marks lie below the back face by{" "}
           <Cell
             label="Level of the marks in mm"
@@ -216,7 +216,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
           />
         </span>
         {marks.card === undefined ? null : (
-          <span>
+          <span className="mm">
             the card by{" "}
             <Cell
               label="Level of the card in mm"
@@ -226,7 +226,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
             />
           </span>
         )}
-        <span>
+        <span className="mm">
           focal length of the camera, as of 35 mm film{" "}
           <Cell
             label="Focal length in mm, as of 35 mm film"
