@@ -29,7 +29,12 @@ export function onTheWayToPower(view: View, power: Joint, reach: Reach): Set<str
   for (const joint of view.record.joints) {
     // Only for live work does it matter, and each look costs a fixpoint.
     if (joint.id === power.id || !joint.releases.some((release) => isLiveWork(view, joint, release))) continue;
-    if (!reach({ without: joint.id }).released.has(power.id)) needed.add(joint.id);
+    if (isOnTheWayToPower(power, joint, reach)) needed.add(joint.id);
   }
   return needed;
+}
+
+/** Whether every order of work to the power joint releases this one. */
+export function isOnTheWayToPower(power: Joint, joint: Joint, reach: Reach): boolean {
+  return !reach({ without: joint.id }).released.has(power.id);
 }

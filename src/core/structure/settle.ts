@@ -1,5 +1,6 @@
 import type { Joint, Part, TeardownRecord } from "../record/index.ts";
 import { holds } from "./view.ts";
+import { keepWarmth } from "./warm-zones.ts";
 
 /** Whether somebody has found a doubted relation to be there. */
 export interface Settled {
@@ -10,11 +11,13 @@ export interface Settled {
 /** The record in which just these doubted relations hold and the others are not there at all; nothing is left open. */
 export function recordHolding(record: TeardownRecord, holding: readonly string[]): TeardownRecord {
   const terms = { doubt: holding };
-  return {
+  const made = {
     ...record,
     parts: record.parts.map((part) => (doubted(part) ? settledPart(part, holds(part, terms)) : part)),
     joints: record.joints.map((joint) => (doubted(joint) ? settledJoint(joint, holds(joint, terms)) : joint)),
   };
+  keepWarmth(record, made);
+  return made;
 }
 
 /** The record with some questions answered: a relation that is there has been seen, one that is not is taken out. */

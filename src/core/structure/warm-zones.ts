@@ -11,7 +11,7 @@
  * once a record: answers are kept by record, which nobody changes in place.
  */
 import { InputError, InputFaults } from "../errors.ts";
-import { heatOfRelease, type ReleaseHeat, stackFromZone } from "../heat/index.ts";
+import { heatOfStack, type ReleaseHeat, stackFromZone, type ZoneStack } from "../heat/index.ts";
 import type { Release, TeardownRecord } from "../record/index.ts";
 import { milliseconds, releaseTime, SET_A, type ZoneTime, zoneTime } from "./times.ts";
 
@@ -24,7 +24,42 @@ export interface WarmZone {
   readonly inRounds: (ms: number, tools: number) => ZoneTime | null;
 }
 
+/** By layers and work: a record that was changed elsewhere, or came from elsewhere, has the same heat. */
+const computed = new Map<string, ReleaseHeat>();
+const MOST_KEPT = 64;
 const kept = new WeakMap<TeardownRecord, Map<string, WarmZone>>();
+
+const derived = new WeakMap<Map<string, WarmZone>, Map<string, Map<string, WarmZone>>>();
+
+/**
+ * Says of a record made from another one that its zones are heated as before, so that nothing is computed again: who made it has to
+ * know that it differs in nothing that a heating depends on.
+ *
+ * @param changed the zone that is heated otherwise, and what makes it so; the same words mean the same change
+ */
+export function keepWarmth(
+  from: TeardownRecord,
+  to: TeardownRecord,
+  changed?: { readonly zone: string; readonly by: string },
+): void {
+  let zones = kept.get(from);
+  if (zones === undefined) {
+    zones = new Map();
+    kept.set(from, zones);
+  }
+  if (changed === undefined) {
+    kept.set(to, zones);
+    return;
+  }
+  const branches = derived.get(zones) ?? new Map<string, Map<string, WarmZone>>();
+  derived.set(zones, branches);
+  let branch = branches.get(changed.by);
+  if (branch === undefined) {
+    branch = new Map([...zones].filter(([key]) => !key.startsWith(`${changed.zone} `)));
+    branches.set(changed.by, branch);
+  }
+  kept.set(to, branch);
+}
 
 /** Times of a zone: from its layers where they are given, else as `heat` states them. */
 export function warmZone(record: TeardownRecord, heat: Heat): WarmZone {
@@ -53,14 +88,16 @@ function ofLayers(record: TeardownRecord, heat: Heat): WarmZone {
     };
   };
   if (!(record.zones ?? []).some(({ id }) => id === zone)) return stated();
-  const missing = whatIsMissing(record, zone);
-  if (missing !== undefined) return stated(missing);
-  const found = new Map<number, ReleaseHeat>();
+  const given = layersGiven(record, zone);
+  if (typeof given === "string") return stated(given);
+  const layers = JSON.stringify(given.stack);
   const heatFor = (ms: number): ReleaseHeat => {
-    let answer = found.get(ms);
+    const key = `${ms} ${layers}`;
+    let answer = computed.get(key);
     if (answer === undefined) {
-      answer = heatOfRelease(record, zone, ms / 1000, { quick: true });
-      found.set(ms, answer);
+      answer = heatOfStack(given, zone, ms / 1000, { quick: true });
+      if (computed.size >= MOST_KEPT) computed.delete(computed.keys().next().value!);
+      computed.set(key, answer);
     }
     return answer;
   };
@@ -89,13 +126,13 @@ function ofLayers(record: TeardownRecord, heat: Heat): WarmZone {
   };
 }
 
-/** What the layers lack, in words; undefined: nothing. */
-function whatIsMissing(record: TeardownRecord, zone: string): string | undefined {
+/** The stack of a zone, or in words what its layers lack. */
+function layersGiven(record: TeardownRecord, zone: string): ZoneStack | string {
   try {
-    const { stack, missing } = stackFromZone(record, zone);
-    if (missing.length > 0) return `not recorded: ${missing.join(", ")}`;
-    const bond = stack.lines.some((line) => line.watch.some(({ soft }) => soft !== undefined));
-    return bond ? undefined : "no bond with a soft limit lies under its places";
+    const found = stackFromZone(record, zone);
+    if (found.missing.length > 0) return `not recorded: ${found.missing.join(", ")}`;
+    const bond = found.stack.lines.some((line) => line.watch.some(({ soft }) => soft !== undefined));
+    return bond ? found : "no bond with a soft limit lies under its places";
   } catch (error) {
     if (error instanceof InputFaults) return error.faults.map(({ path, found }) => `${path}: ${found}`).join("; ");
     if (error instanceof InputError) return error.message;

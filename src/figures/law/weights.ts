@@ -123,24 +123,19 @@ function scoreRow(score: WeighedScore, room: Room): Shape {
     rect(left, y, right - left, tall, { stroke: "hair" }),
   ];
   if (score.parts === undefined) {
-    if (score.points !== null)
-      children.push(rect(left, y, x(score.points) - left, tall, { stroke: "ink", weight: "thin", fill: "sheet" }));
+    if (score.points !== null) children.push(...bar(left, x(score.points), y, tall, false));
   } else {
     let at = y;
     for (const part of score.parts) {
       const own = (part.weight / 100) * tall;
       const isChosen = part.part !== undefined && part.part === chosen;
-      const bar = rect(left, at, x(part.points ?? 0) - left, own, {
-        stroke: isChosen ? "accent" : "ink",
-        weight: isChosen ? "line" : "hair",
-        fill: isChosen ? "wash" : "sheet",
-      });
+      const strip = bar(left, x(part.points ?? 0), at, own, isChosen);
+      if (own >= 11 && part.points !== null)
+        strip.push(text(left + 4, at + own / 2 + 3.5, part.name, { size: 10, ...(isChosen ? { bold: true } : {}) }));
       const points = part.points === null ? "no points" : `${part.points} points`;
       children.push(
         group(
-          own >= 11 && part.points !== null
-            ? [bar, text(left + 4, at + own / 2 + 3.5, part.name, { size: 10, tone: isChosen ? "accent" : "soft" })]
-            : [bar],
+          strip,
           part.part === undefined ? undefined : { part: part.part },
           `${score.name}, ${part.name}: ${points}, ${part.weight} % of the score`,
         ),
@@ -149,4 +144,14 @@ function scoreRow(score: WeighedScore, room: Room): Shape {
     }
   }
   return group(children, undefined, `${score.name}: ${score.words}`);
+}
+
+/** Filled without an outline, so that thin strips stay apart by their ends alone. */
+function bar(left: number, right: number, y: number, height: number, chosen: boolean): Shape[] {
+  const gap = height >= 4 ? 0.6 : 0;
+  const end = { stroke: chosen ? "accent" : "ink", weight: chosen ? "bold" : "line" } as const;
+  return [
+    rect(left, y, right - left, height - gap, { fill: chosen ? "wash" : "hair" }),
+    line(right, y, right, y + height - gap, end),
+  ];
 }

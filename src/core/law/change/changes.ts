@@ -2,7 +2,7 @@
  * The design changes that are weighed, each exactly one: what it is, which of them a record allows, and the record with it.
  */
 import type { Joint, Money, Part, PriorityRole, Release, TeardownRecord } from "../../record/schema.ts";
-import { Assemblies } from "../../structure/index.ts";
+import { Assemblies, keepWarmth } from "../../structure/index.ts";
 import { updateFact } from "../market.ts";
 import { instancesOf } from "../role.ts";
 import type { RuleSet } from "../rules/types.ts";
@@ -151,6 +151,17 @@ const LEVELS = ["none", "fee", "free-for-professionals", "free-for-all"] as cons
 
 /** The record with one change made. */
 export function applyChange(rules: RuleSet, record: TeardownRecord, change: Change): TeardownRecord {
+  const made = changed(rules, record, change);
+  // Only a heating that goes alters how a zone is heated: for the longest cut that is left.
+  const heat =
+    change.change === "no-heat"
+      ? record.joints.find(({ id }) => id === change.joint)?.releases[change.release]?.heat
+      : undefined;
+  keepWarmth(record, made, heat === undefined ? undefined : { zone: heat.zone, by: changeKey(change) });
+  return made;
+}
+
+function changed(rules: RuleSet, record: TeardownRecord, change: Change): TeardownRecord {
   switch (change.change) {
     case "whole":
       return withJoint(record, change.joint, (joint) => {
@@ -217,16 +228,16 @@ function without(groups: string[][] | undefined, part: string): string[][] | und
 /** A description no longer heats what nothing heats any more. */
 function withoutHeat(record: TeardownRecord, id: string, way: number): TeardownRecord {
   const zone = record.joints.find((joint) => joint.id === id)?.releases[way]?.heat?.zone;
-  const changed = withJoint(record, id, (joint) => ({
+  const cold = withJoint(record, id, (joint) => ({
     ...joint,
     releases: joint.releases.map((release, index): Release => {
       if (index !== way) return release;
-      const { heat: _heat, ...cold } = release;
-      return cold;
+      const { heat: _heat, ...rest } = release;
+      return rest;
     }),
   }));
-  const heated = changed.joints.some((joint) => joint.releases.some((release) => release.heat?.zone === zone));
-  if (heated || zone === undefined || record.described === undefined) return changed;
+  const heated = cold.joints.some((joint) => joint.releases.some((release) => release.heat?.zone === zone));
+  if (heated || zone === undefined || record.described === undefined) return cold;
   const described = record.described.map((one) => ({
     ...one,
     parts: one.parts.map((procedure) => ({
@@ -237,5 +248,5 @@ function withoutHeat(record: TeardownRecord, id: string, way: number): TeardownR
       }),
     })),
   }));
-  return { ...changed, described };
+  return { ...cold, described };
 }

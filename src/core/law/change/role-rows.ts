@@ -253,8 +253,9 @@ const TOOLS: Kind = {
   },
   held: ({ rules, record }, space, way, { base, keys }, instance, level) => {
     const { role } = space;
-    const whole = space.wholeWay(base, instance);
-    return space.heldBy(base, instance).flatMap((held) => {
+    const all = space.heldBy(base, instance);
+    const whole = all.length > 0 && space.wholeWay(base, instance);
+    return all.flatMap((held) => {
       const { joint, releases } = held;
       const would = new Set<string>();
       for (const { release, index } of releases) {

@@ -9,7 +9,7 @@
  */
 import type { Joint, Part, PriorityRole, Release, TeardownRecord } from "../../record/schema.ts";
 import { DEFAULT_READINGS } from "../../route/problem.ts";
-import { type Compiled, compile } from "../../structure/index.ts";
+import { type Compiled, compile, keepWarmth } from "../../structure/index.ts";
 import type { LawOptions, RecordBasis } from "../assess.ts";
 import { closureOf } from "../closure.ts";
 import { countSteps } from "../count.ts";
@@ -232,8 +232,13 @@ export class RoleSpace implements Bounds {
 
   /** What matters to the role, with structural changes made. */
   private made(list: readonly number[]): TeardownRecord {
-    const record = { ...this.record, joints: this.record.joints.filter((joint) => this.joints.has(joint.id)) };
-    return list.reduce((made, index) => applyChange(this.rules, made, this.changes[index]), record);
+    return this.lean(list.reduce((made, index) => applyChange(this.rules, made, this.changes[index]), this.record));
+  }
+
+  private lean(record: TeardownRecord): TeardownRecord {
+    const lean = { ...record, joints: record.joints.filter((joint) => this.joints.has(joint.id)) };
+    keepWarmth(record, lean);
+    return lean;
   }
 
   private compiled(chosen: readonly number[], instance: number): Compiled {
@@ -283,7 +288,7 @@ export class RoleSpace implements Bounds {
       return parts.map((part) => ({ sequence: log.sequence(part), cost: "", gate: "" }));
     }
     const { control, limit = 5000, readings = DEFAULT_READINGS } = this.options;
-    const lean = { ...record, joints: record.joints.filter((joint) => this.joints.has(joint.id)) };
+    const lean = this.lean(record);
     return parts.map((part) => {
       if (part.base)
         return { sequence: { kind: "cannot-tell", part, because: "the base", warnings: [] }, cost: "", gate: "" };
