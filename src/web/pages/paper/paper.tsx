@@ -10,6 +10,7 @@ import { ShopSettings, TextEntry } from "../../shop/shop-settings.tsx";
 import { settingsFrom, useShop } from "../../shop/use-shop.ts";
 import { CONDITION_WORDS } from "../../ways/words.ts";
 import { LaidOutSheets } from "./laid-out.tsx";
+import { ShopAnswers } from "./shop-answers.tsx";
 import { useSheets } from "./use-sheets.ts";
 
 type Language = "en" | "de";
@@ -142,6 +143,7 @@ export function PaperPage() {
       {state.kind === "here" ? (
         <LaidOutSheets set={state.set} address={address} issue={() => void issue(state.set)} />
       ) : null}
+      <ShopAnswers parts={offered} />
     </>
   );
 }
