@@ -71,16 +71,24 @@ export interface RibbonOptions {
   readonly width: number;
   /** Operation that is being looked at. */
   readonly chosen?: number;
+  /** Operations that lead from the chosen one to the target. */
+  readonly chain?: readonly number[];
+  /** Second at the right edge, where ribbons stand under one another; left out: the end of this one. */
+  readonly until?: number;
 }
 
-export function drawRibbon(record: TeardownRecord, way: WayIn, { width, chosen }: RibbonOptions): Scene {
+export function drawRibbon(
+  record: TeardownRecord,
+  way: WayIn,
+  { width, chosen, chain = [], until = 0 }: RibbonOptions,
+): Scene {
   const names = new Map(record.tools.map((tool) => [tool.id, tool.name]));
   const rows: Row[] = [];
   for (const operation of way.operations) {
     const row = rowOf(operation, names);
     if (!rows.some((other) => other.key === row.key)) rows.push(row);
   }
-  const total = Math.max(1, ...way.operations.map((one) => one.at + one.seconds));
+  const total = Math.max(1, until, ...way.operations.map((one) => one.at + one.seconds));
   const labelSize = width < 520 ? 11 : 12;
   const labelRoom = Math.min(width * 0.27, Math.max(60, ...rows.map((row) => textWidth(row.label, labelSize) + 4)));
   const left = labelRoom + 12;
@@ -119,8 +127,18 @@ export function drawRibbon(record: TeardownRecord, way: WayIn, { width, chosen }
   }
   way.operations.forEach((operation, index) => {
     const row = rows.findIndex((other) => other.key === rowOf(operation, names).key);
-    shapes.push(bar(record, operation, index, x, rowY(row) + (ROW - BAR) / 2, way, chosen === index));
+    const marked = chosen === index || chain.includes(index);
+    shapes.push(bar(record, operation, index, x, rowY(row) + (ROW - BAR) / 2, way, marked));
   });
+  const middle = (index: number) =>
+    rowY(rows.findIndex((row) => row.key === rowOf(way.operations[index]!, names).key)) + ROW / 2;
+  for (let k = 0; k + 1 < chain.length; k++) {
+    const [from, to] = [chain[k]!, chain[k + 1]!];
+    const [before, after] = [way.operations[from], way.operations[to]];
+    if (before === undefined || after === undefined) continue;
+    const end = x(before.at + before.seconds);
+    shapes.push(line(end, middle(from), Math.max(end, x(after.at)), middle(to), { stroke: "accent", weight: "thin" }));
+  }
   shapes.push(...timeAxis(total, x, bottom, right - left));
   const title = `Way in to ${way.targets.map((id) => partName(record, id)).join(" and ")}: ${
     way.operations.length

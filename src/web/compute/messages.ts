@@ -4,6 +4,7 @@ import type { RoundsAnswer } from "../../core/heat/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import type { Alternatives } from "../../core/route/ways/alternatives.ts";
 import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
+import type { Why } from "../../core/route/ways/why.ts";
 import type { AfternoonTasks } from "./afternoon-tasks.ts";
 import type { FigureTasks } from "./figure-tasks.ts";
 import type { LawTasks } from "./law-tasks.ts";
@@ -20,6 +21,16 @@ export interface Tasks extends AfternoonTasks, FigureTasks, LawTasks, ShopTasks 
   readonly others: {
     readonly asks: { readonly question: Question; readonly most: number; readonly seconds: number };
     readonly gets: Alternatives | Unreachable;
+  };
+  /** Why the operation at this place is in a way in. */
+  readonly why: {
+    readonly asks: {
+      readonly question: Question;
+      readonly way: WayIn;
+      readonly place: number;
+      readonly seconds: number;
+    };
+    readonly gets: Why;
   };
   /** Window, band and course of a zone's heating. */
   readonly warm: { readonly asks: WarmAsks; readonly gets: WarmShown };
@@ -55,6 +66,8 @@ export interface Planned {
 
 export type FromWorker =
   | { readonly kind: "progress"; readonly progress: Progress }
+  /** The answer as far as it has come: good, but not proved. */
+  | { readonly kind: "so-far"; readonly value: unknown }
   | { readonly kind: "done"; readonly value: unknown }
   | { readonly kind: "refused"; readonly faults: readonly Fault[] }
   | { readonly kind: "broken"; readonly message: string };

@@ -7,13 +7,14 @@ import type { FromWorker, Progress, TaskName, Tasks, ToWorker } from "./messages
 
 export type Computed<T> =
   | { readonly kind: "idle" }
-  | { readonly kind: "working"; readonly progress: Progress | null }
+  /** `soFar`: good already, but the work goes on. */
+  | { readonly kind: "working"; readonly progress: Progress | null; readonly soFar: T | null }
   | { readonly kind: "here"; readonly value: T }
   | { readonly kind: "refused"; readonly faults: readonly Fault[] }
   | { readonly kind: "stopped" };
 
 const IDLE = { kind: "idle" } as const;
-const WORKING = { kind: "working", progress: null } as const;
+const WORKING = { kind: "working", progress: null, soFar: null } as const;
 const MOST_KEPT = 200;
 const kept = new Map<string, Computed<unknown>>();
 
@@ -68,6 +69,8 @@ export function useComputed<Name extends TaskName>(
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new round asks the same once more
   useEffect(() => {
     if (key === null || task === null || kept.has(key) || stopped === key) return;
+    let soFar: unknown = null;
+    let progress: Progress | null = null;
     const worker = new Worker(new URL("./worker.ts", import.meta.url), { type: "module" });
     const end = (answer: Computed<unknown>) => {
       worker.terminate();
@@ -76,7 +79,11 @@ export function useComputed<Name extends TaskName>(
     worker.onmessage = ({ data }: MessageEvent<FromWorker>) => {
       switch (data.kind) {
         case "progress":
-          return setState({ key, answer: { kind: "working", progress: data.progress } });
+          progress = data.progress;
+          return setState({ key, answer: { kind: "working", progress, soFar } });
+        case "so-far":
+          soFar = data.value;
+          return setState({ key, answer: { kind: "working", progress, soFar } });
         case "done": {
           const answer = { kind: "here", value: data.value } as const;
           keep(key, answer);
@@ -99,9 +106,11 @@ export function useComputed<Name extends TaskName>(
   const answer = key === null ? IDLE : (kept.get(key) ?? (state.key === key ? state.answer : WORKING));
   return {
     answer: answer as Computed<Tasks[Name]["gets"]>,
+    // What had been found by then stays.
     stop: () => {
       setStopped(key);
-      setState({ key, answer: { kind: "stopped" } });
+      const soFar = answer.kind === "working" ? answer.soFar : null;
+      setState({ key, answer: soFar === null ? { kind: "stopped" } : { kind: "here", value: soFar } });
     },
     again: () => {
       if (key !== null) kept.delete(key);

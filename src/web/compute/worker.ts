@@ -4,7 +4,8 @@ import type { TeardownRecord } from "../../core/record/index.ts";
 import type { Control } from "../../core/route/problem.ts";
 import { alternativesOf } from "../../core/route/ways/alternatives.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
-import type { Question } from "../../core/route/ways/types.ts";
+import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
+import { whyOf } from "../../core/route/ways/why.ts";
 import { Failed } from "../data/client.ts";
 import { leadTask } from "./afternoon-tasks.ts";
 import { besideTask, factsTask, figuresTask } from "./figure-tasks.ts";
@@ -18,6 +19,8 @@ const now = () => performance.now();
 
 /** Progress is told at most this often, in ms: more would only keep the page busy. */
 const EVERY = 100;
+/** Seconds after which a way in that is not proved yet is told. */
+const FIRST = 0.5;
 
 function controlFor(question: Question, seconds: number): Control {
   let told = now();
@@ -39,9 +42,13 @@ const COMPUTE: {
   ) => Tasks[Name]["gets"] | Promise<Tasks[Name]["gets"]>;
 } = {
   ways: (record, { questions, seconds }) =>
-    questions.map((question) => findWayIn(record, question, controlFor(question, seconds))),
+    questions.length === 1
+      ? [bySteps(record, questions[0]!, seconds)]
+      : questions.map((question) => findWayIn(record, question, controlFor(question, seconds))),
   others: (record, { question, most, seconds }) =>
     alternativesOf(record, question, most, controlFor(question, seconds)),
+  why: (record, { question, way, place, seconds }) =>
+    whyOf(record, question, way, place, controlFor(question, seconds)),
   law: lawTask,
   lawReadings: readingsTask,
   lawQuestions: questionsTask,
@@ -60,6 +67,19 @@ const COMPUTE: {
   lead: leadTask,
   board: (_, asks) => boardShown(asks, tellShare()),
 };
+
+/** Half a second first; what is not proved by then is told, so that it can be shown and kept, and the search begins again. */
+function bySteps(record: TeardownRecord, question: Question, seconds: number): WayIn | Unreachable {
+  const soon = findWayIn(record, question, controlFor(question, Math.min(FIRST, seconds)));
+  if (
+    seconds <= FIRST ||
+    ("operations" in soon ? soon.proved : soon.unreachable.some((one) => one.blockedBy.length > 0))
+  )
+    return soon;
+  if ("operations" in soon) say({ kind: "so-far", value: [soon] });
+  const later = findWayIn(record, question, controlFor(question, seconds));
+  return "operations" in later ? later : soon;
+}
 
 /** Tells in hundredths how far a long run is. */
 function tellShare(): (share: number) => void {

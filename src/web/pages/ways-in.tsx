@@ -2,6 +2,7 @@ import { useEffect, useMemo } from "react";
 import { CURRENT } from "../../core/law/rules/index.ts";
 import { depthPoints } from "../../core/law/score.ts";
 import { CONDITIONS, type Part, PRIORITY_ROLES } from "../../core/record/index.ts";
+import { expectationOf } from "../../core/route/ways/expect.ts";
 import type { Question, Unreachable, WayIn } from "../../core/route/ways/types.ts";
 import { spokenRange, spokenTime } from "../../figures/index.ts";
 import { cautionsFor, RULES_FIRST } from "../../paper/cautions.ts";
@@ -19,7 +20,6 @@ import { setSearch, usePlace } from "../router.ts";
 import { Obstacles } from "../ways/obstacles.tsx";
 import { OtherWays } from "../ways/other-ways.tsx";
 import { GATES, listWord, questionFrom } from "../ways/question.ts";
-
 import { Walkthrough } from "../ways/walkthrough.tsx";
 import { CONDITION_WORDS, money, proofWords, ROLE_WORDS } from "../ways/words.ts";
 
@@ -156,7 +156,8 @@ function Answer(props: { readonly found: UseComputed<readonly (WayIn | Unreachab
   const { question } = props;
   const { answer: finding, stop, again } = props.found;
   const { setWalk } = useBench();
-  const answer = finding.kind === "here" ? finding.value[0] : undefined;
+  const answer =
+    finding.kind === "here" ? finding.value[0] : finding.kind === "working" ? finding.soFar?.[0] : undefined;
   const slow = useSlow(finding.kind === "working");
   const way = isWay(answer) ? answer : null;
   useEffect(() => {
@@ -167,7 +168,14 @@ function Answer(props: { readonly found: UseComputed<readonly (WayIn | Unreachab
     case "idle":
       return null;
     case "working":
-      return (
+      return way !== null ? (
+        <>
+          <Waiting stop={stop}>
+            The best order found so far is shown; the search goes on{progressWords(finding.progress)}
+          </Waiting>
+          <Found way={way} question={question} />
+        </>
+      ) : (
         <>
           <Choices question={question} />
           {slow ? (
@@ -252,6 +260,20 @@ function NoWay({ answer, question }: { readonly answer: Unreachable; readonly qu
   );
 }
 
+function Expected({ way }: { readonly way: WayIn }) {
+  const { record } = useBench();
+  const found = expectationOf(record, way);
+  if (found === null) return null;
+  return (
+    <p>
+      With its branches this way in takes <b>{spokenTime(found.mean)}</b> on average, give or take{" "}
+      {spokenTime(found.spread)}, and {spokenTime(found.worst)} where all of it fails; nothing fails in{" "}
+      {Math.round(found.chanceSmooth * 100)} of 100. By standard times; the order is the one that is best when nothing
+      fails.
+    </p>
+  );
+}
+
 function Found({ way, question }: { readonly way: WayIn; readonly question: Question }) {
   const { record } = useBench();
   const fetches = way.operations.reduce((sum, one) => sum + one.fetch.length, 0);
@@ -264,13 +286,18 @@ function Found({ way, question }: { readonly way: WayIn; readonly question: Ques
         <Figure
           large
           value={way.range === null ? spokenTime(way.seconds) : spokenRange(way.range.low, way.range.high)}
-          note={`hands on; by standard times ${spokenTime(way.seconds)}`}
+          note={
+            way.range === null
+              ? "by the standard times that orders are compared with"
+              : `what benches take (set B); ${spokenTime(way.seconds)} by the standard times (set A) that orders are compared with`
+          }
           source={
             <>
               <p>
-                The range is the spread that a working bench would recognise for these operations (common practice, no
-                source) or the bench's own times. Standard times are set A, a published worksheet: they compare orders
-                of work, they do not promise a time.
+                Two sources, two figures. The range is set B: the spread that a working bench would recognise for these
+                operations (common practice, no source), or the bench's own times where the record has them. The
+                standard times are set A, a published worksheet: they compare orders of work and promise no time, and
+                for screws they are longer than what most benches take, so they may lie outside the range.
               </p>
               <Remarks title="Assumed" lines={way.assumptions} />
             </>
@@ -304,7 +331,7 @@ function Found({ way, question }: { readonly way: WayIn; readonly question: Ques
           {one}
         </Caution>
       ))}
-      <Walkthrough way={way} />
+      <Walkthrough way={way} question={question} />
       <div className="two">
         <Section title="What stands in the way">
           <Obstacles way={way} question={question} />
@@ -328,6 +355,7 @@ function Found({ way, question }: { readonly way: WayIn; readonly question: Ques
               </li>
             ))}
           </ul>
+          <Expected way={way} />
         </Section>
       )}
       <OtherWays question={question} way={way} />

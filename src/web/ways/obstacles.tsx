@@ -7,6 +7,7 @@ import { PartButton } from "../face/part-button.tsx";
 import { Table } from "../face/table.tsx";
 import { setSearch } from "../router.ts";
 import { listWord } from "./question.ts";
+import { differenceWords } from "./words.ts";
 
 export function Obstacles({ way, question }: { readonly way: WayIn; readonly question: Question }) {
   const { record, kept, choose } = useBench();
@@ -82,16 +83,4 @@ export function Obstacles({ way, question }: { readonly way: WayIn; readonly que
       />
     </>
   );
-}
-
-function differenceWords(before: WayIn, after: WayIn): string {
-  const seconds = before.seconds - after.seconds;
-  const steps = before.steps - after.steps;
-  const time =
-    Math.abs(seconds) < 0.05 ? "no time saved" : `${spokenTime(Math.abs(seconds))} ${seconds > 0 ? "less" : "more"}`;
-  const count =
-    steps === 0
-      ? "as many steps"
-      : `${Math.abs(steps)} ${Math.abs(steps) === 1 ? "step" : "steps"} ${steps > 0 ? "fewer" : "more"}`;
-  return `${time}, ${count}.`;
 }

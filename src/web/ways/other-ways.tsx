@@ -1,13 +1,16 @@
 /** Other orders of work to the same part: those that really differ, and those with another aim. */
+
+import { useState } from "react";
 import type { Question, WayIn } from "../../core/route/ways/types.ts";
-import { spokenTime } from "../../figures/index.ts";
+import { drawRibbon, spokenTime } from "../../figures/index.ts";
 import { useBench } from "../bench/bench.tsx";
 import { useComputed } from "../compute/use-computed.ts";
 import { Section } from "../face/page-head.tsx";
+import { Picture } from "../face/picture.tsx";
 import { Table } from "../face/table.tsx";
 import { setSearch } from "../router.ts";
 import { LEASTS } from "./question.ts";
-import { money } from "./words.ts";
+import { differenceWords, money } from "./words.ts";
 
 const AIM_WORDS = { seconds: "least time", steps: "fewest steps", risk: "least risk" } as const;
 const MOST = 4;
@@ -39,6 +42,7 @@ export function OtherWays({ question, way }: { readonly question: Question; read
   const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
 
   const differing = others.kind === "here" && "alternatives" in others.value ? others.value : null;
+  const [beside, setBeside] = useState<WayIn | null>(null);
   const rest = (differing?.alternatives ?? []).filter((_, i) => i > 0);
   const seen = new Set([costOf(way)]);
   const rows =
@@ -70,8 +74,23 @@ export function OtherWays({ question, way }: { readonly question: Question; read
                 { head: "time", number: true, cell: (one) => spokenTime(one.seconds) },
                 { head: "steps", number: true, cell: (one) => one.steps },
                 { head: "expected damage", number: true, cell: (one) => money(one.risk) },
+                {
+                  head: "compare",
+                  cell: (one) => (
+                    <button
+                      type="button"
+                      className="quiet"
+                      aria-pressed={beside === one}
+                      aria-label={`Lay beside: ${differenceOf(one, way, nameOf)}`}
+                      onClick={() => setBeside(beside === one ? null : one)}
+                    >
+                      lay beside
+                    </button>
+                  ),
+                },
               ]}
             />
+            {beside !== null && rest.includes(beside) ? <Beside way={way} other={beside} /> : null}
             {rest.length > 0 ? (
               <p className="soft">
                 {differing.complete ? "There are no others." : `The best ${rest.length}; there may be more.`}
@@ -115,6 +134,28 @@ export function OtherWays({ question, way }: { readonly question: Question; read
         </Section>
       ) : null}
     </>
+  );
+}
+
+const endOf = (way: WayIn): number => Math.max(0, ...way.operations.map((one) => one.at + one.seconds));
+
+/** Both orders on one scale of time. */
+function Beside({ way, other }: { readonly way: WayIn; readonly other: WayIn }) {
+  const { record } = useBench();
+  const until = Math.max(endOf(way), endOf(other));
+  return (
+    <div className="stacked">
+      <Picture
+        most={900}
+        caption={`This way in: ${spokenTime(way.seconds)}, ${way.steps} steps`}
+        draw={(width) => drawRibbon(record, way, { width, until })}
+      />
+      <Picture
+        most={900}
+        caption={`The other: ${differenceWords(way, other)}`}
+        draw={(width) => drawRibbon(record, other, { width, until })}
+      />
+    </div>
   );
 }
 

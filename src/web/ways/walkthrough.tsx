@@ -1,17 +1,20 @@
 /** The ribbon, and the order gone through operation by operation while the drawing follows. */
 import { type MouseEvent, useCallback } from "react";
-import type { WayIn } from "../../core/route/ways/types.ts";
+import type { Question, WayIn } from "../../core/route/ways/types.ts";
 import type { Decorate } from "../../draw/scene-view.tsx";
 import { drawRibbon, operationWords, spokenTime } from "../../figures/index.ts";
 import { useBench } from "../bench/bench.tsx";
 import { Picture } from "../face/picture.tsx";
+import { useWhy, WhyWords } from "./why.tsx";
 
-export function Walkthrough({ way }: { readonly way: WayIn }) {
+export function Walkthrough({ way, question }: { readonly way: WayIn; readonly question: Question }) {
   const { record, walk, setWalk } = useBench();
   const step = walk?.step ?? null;
   const last = way.operations.length;
   const go = (next: number | null) => setWalk({ way, step: next });
   const tool = (id: string) => record.tools.find((one) => one.id === id)?.name ?? id;
+  const why = useWhy(question, way, step);
+  const chain = why?.chain[0] === step ? why.chain : [];
   const next = step === null ? undefined : way.operations[step];
   const decorate = useCallback<Decorate>(() => ({ className: "pick" }), []);
   const click = (event: MouseEvent<HTMLElement>) => {
@@ -26,7 +29,7 @@ export function Walkthrough({ way }: { readonly way: WayIn }) {
         <Picture
           most={900}
           decorate={decorate}
-          draw={(width) => drawRibbon(record, way, { width, ...(step === null ? {} : { chosen: step }) })}
+          draw={(width) => drawRibbon(record, way, { width, chain, ...(step === null ? {} : { chosen: step }) })}
         />
       </div>
       <div className="walk">
@@ -58,6 +61,7 @@ export function Walkthrough({ way }: { readonly way: WayIn }) {
           )}
         </output>
       </div>
+      {why === null || chain.length === 0 ? null : <WhyWords question={question} way={way} why={why} go={go} />}
       <details className="remarks">
         <summary>The order in words</summary>
         <ol className="order">

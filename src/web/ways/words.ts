@@ -38,3 +38,18 @@ export function proofWords(way: WayIn): string {
   if (way.proved) return `Proved: ${least[0]}.`;
   return `Not proved in the time given: this is the best found, and none can be below ${least[1]}.`;
 }
+
+type Cost = Pick<WayIn, "seconds" | "steps">;
+
+/** What another way in takes less or more. */
+export function differenceWords(before: Cost, after: Cost): string {
+  const seconds = before.seconds - after.seconds;
+  const steps = before.steps - after.steps;
+  const time =
+    Math.abs(seconds) < 0.05 ? "no time saved" : `${spokenTime(Math.abs(seconds))} ${seconds > 0 ? "less" : "more"}`;
+  const count =
+    steps === 0
+      ? "as many steps"
+      : `${Math.abs(steps)} ${Math.abs(steps) === 1 ? "step" : "steps"} ${steps > 0 ? "fewer" : "more"}`;
+  return `${time}, ${count}.`;
+}
