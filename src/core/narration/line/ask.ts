@@ -17,12 +17,12 @@ export const isQuestion = (line: string): boolean => /\?\s*$/.test(line) || ASKS
 
 const told = (words: string, lines: readonly string[] = []): LineTold => ({ kind: "told", words, lines });
 
-/** @param words the line in lower case, numbers as digits, without signs */
-export function answerQuestion(words: readonly string[], context: LineContext): LineTold {
+/** @param words the line in lower case without signs; @param place a cup or field that it names */
+export function answerQuestion(words: readonly string[], context: LineContext, place: string | null): LineTold {
   const { record } = context;
   const text = words.join(" ");
-  const cup = /\b(cup|mat|tray|box|field|bag|dish|bin)s? ([a-z0-9]+)\b/.exec(text);
-  if (cup !== null && /\b(?:what|which|in|is)\b/.test(text)) return inCup(record, `${cup[1]} ${cup[2]}`);
+  if (place !== null && place !== "same" && place !== "next" && /\b(?:what|which|in|is)\b/.test(text))
+    return inCup(record, place);
   if (/\b(?:next|free) cup\b|\bcup (?:is )?(?:next|free)\b/.test(text))
     return told(nextCup(lastCup(record.log)), [`last used: ${lastCup(record.log) ?? "none"}`]);
   if (/\blast\b/.test(text)) return last(record);
@@ -86,7 +86,7 @@ function where(record: TeardownRecord, part: Part, screws: boolean): LineTold {
 }
 
 function inCup(record: TeardownRecord, cup: string): LineTold {
-  const found = lying(record).filter((one) => one.lies.toLowerCase() === cup);
+  const found = lying(record).filter((one) => one.lies.toLowerCase() === cup.toLowerCase());
   if (found.length === 0) return told(`${capital(cup)}: empty`, ["nothing that was put there is still out"]);
   return told(
     `${capital(cup)}: ${found.map(({ entry }) => (entry.parts ?? []).map((id) => nameOf(record, id)).join(", ") || (entry.text ?? entry.action)).join(" · ")}`,

@@ -1,9 +1,9 @@
 /** Where things lie: cups and fields by the words of the log. */
 import type { Entry, Joint, TeardownRecord } from "../../record/schema.ts";
 
-/** The place of the last entry that has one; null where nothing was put down yet. */
+/** The last cup of the log: of places with a number the last one, else any; null where nothing was put down yet. */
 export const lastCup = (log: readonly Entry[]): string | null =>
-  log.findLast((one) => one.lies !== undefined)?.lies ?? null;
+  (log.findLast((one) => /\d$/.test(one.lies ?? "")) ?? log.findLast((one) => one.lies !== undefined))?.lies ?? null;
 
 /** "cup 4" -> "cup 5", "mat A" -> "mat B"; a place without a number or a letter has no next one: then "cup 1". */
 export function nextCup(lies: string | null): string {

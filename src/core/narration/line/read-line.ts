@@ -30,6 +30,8 @@ import { couldMean } from "./names.ts";
 import { type Scan, scanLine } from "./scan.ts";
 import type { LineAnswer, LineContext, LineKept } from "./types.ts";
 
+/** Meant, and not done: no work to be kept as done. */
+const LATER = /\b(?:later|tomorrow|if|unless|will|would)\b/;
 /** Longer than this is no line: dictation of a minute has about 900 signs. */
 export const LONGEST_LINE = 4000;
 
@@ -42,7 +44,10 @@ export function readLine(text: string, context: LineContext): LineAnswer {
   const plain = line.toLowerCase().replace(/[.!]+$/, "");
   if (/^(?:undo|take (?:that|it) back|scratch that|no,? undo)$/.test(plain)) return { kind: "undo" };
   if (/^(?:redo|do (?:that|it) again after all)$/.test(plain)) return { kind: "redo" };
-  if (isQuestion(line)) return answerQuestion(scanLine(line.replaceAll("?", " "), context.record).words, context);
+  if (isQuestion(line)) {
+    const { words, lies } = scanLine(line.replaceAll("?", " "), context.record);
+    return answerQuestion(words, context, lies);
+  }
   if (/^(?:again|same again|once more)(?:[, ].*)?$/.test(plain)) {
     const last = lastWork(context.record);
     if (last !== null)
@@ -60,7 +65,8 @@ export function readLine(text: string, context: LineContext): LineAnswer {
   const short = scan.compares || scan.unreal ? null : shorthand(line, scan, context);
   if (short !== null && scan.unknown.length === 0) return short;
   return (
-    sentence(line, context) ?? (short === null ? unplaced(line, context, whyNot(scan, context)) : partly(short, scan))
+    (LATER.test(plain) ? null : sentence(line, context)) ??
+    (short === null ? unplaced(line, context, whyNot(scan, context)) : partly(short, scan))
   );
 }
 
@@ -147,7 +153,8 @@ function typedNumber(line: string, context: LineContext): LineKept | null {
     );
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    return /^[\d.,+\-−– ]+$/.test(line)
+    const unit = line.replace(/^[\d.,+\-−–\s]+/, "");
+    return unit === "" || (UNIT_NAMES as readonly string[]).includes(unit)
       ? unplaced(line, context, [
           `${error.found}: expected ${error.expected}; choose the instrument in hand, or type the unit`,
         ])
@@ -445,7 +452,8 @@ function sentence(line: string, context: LineContext): LineKept | null {
   const { draft } = readNarration({ kind: "transcript", form: "clocked", cues, warnings: [] });
   const here = <T extends { at: number | null }>(list: readonly T[]) => list.filter((one) => one.at === at);
   const own = draftWith({
-    entries: here(draft.entries),
+    // A joint of more than a thousand fasteners is a slip of the tongue, or a number of something else.
+    entries: here(draft.entries).filter((one) => (one.count ?? 1) <= 1000),
     claims: here(draft.claims),
     back: here(draft.back),
     proofs: here(draft.proofs),

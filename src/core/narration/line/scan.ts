@@ -44,7 +44,7 @@ const DIRECTIONS = new Set("off out up down away free loose open apart aside ove
 const PLACES = /^(?:cup|mat|tray|tin|box|bag|dish|bin|field|pot|jar|drawer|compartment|row)$/;
 const DAMAGE = /^(?:torn|broken|cracked|damaged|snapped|ripped|stripped|bent|scratched|shattered|tore|broke)$/;
 /** Drives by their short names: PH000, T5, P2. */
-const DRIVE = /^(?:ph|pz|sl|t|ip|p|y)0{0,3}\d{1,2}$/;
+const DRIVE = /^(?:ph|pz|sl|t|ip|p|y)(?:0{1,4}|\d{1,2})$/;
 const UNREAL =
   /^(?:not|never|without|if|unless|later|tomorrow|will|would|should|could|might|may|must|can|need|needs|want|before|until|going|try|tried|almost|don't)$/;
 const COMPARES =
@@ -69,6 +69,7 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
       take(i, q.end);
       continue;
     }
+    if (i > 0 && DRIVE.test(`${words[i - 1]}${words[i]}`)) continue;
     const n = numberAt(tokens, i);
     if (n === null || n.fraction || (words[i] === "one" && n.end < words.length && /^(?:is|was)$/.test(words[n.end]!)))
       continue;
@@ -89,7 +90,7 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
   const named = partsIn(
     record,
     words,
-    (i) => !used[i] && !FILLING.has(words[i]!) && !UNREAL.test(words[i]!) && !thing(words[i]!),
+    (i) => !used[i] && !FILLING.has(words[i]!) && !UNREAL.test(words[i]!) && !thing(words[i]!) && !driven(words[i]!),
   );
   for (const one of named) take(one.from, one.to);
   const verb = readVerb(words, used);
@@ -108,9 +109,10 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
       take(i, i + 1);
       continue;
     }
-    if (DRIVE.test(word)) {
+    const split = /^\d{1,3}$/.test(words[i + 1] ?? "") && DRIVE.test(`${word}${words[i + 1]}`);
+    if (split || DRIVE.test(word)) {
       classes.add("drive");
-      take(i, i + 1);
+      take(i, split ? i + 2 : i + 1);
       continue;
     }
     if (/^(?:zero|tare|tared)$/.test(word)) {
@@ -159,6 +161,11 @@ export function scanLine(text: string, record: TeardownRecord): Scan {
 
 const thing = (word: string): boolean =>
   /^(?:screws?|bolts?|nuts?|standoffs?|clips?|connectors?|plugs?|flex|glue|tapes?|tabs?|films?|cup|mat)$/.test(word);
+
+/** A drive or a tool by a word of its own: never the beginning of a part's name. */
+const driven = (word: string): boolean =>
+  DRIVE.test(word) ||
+  (nounAt((n) => (n === 0 ? word : null))?.classes.every((cls) => cls === "drive" || cls === "tool") ?? false);
 
 /** "Cup four", "in the same cup", "next cup", "mat b", "tin". */
 function readPlace(tokens: readonly Token[], take: (from: number, to: number) => void): string | null {
