@@ -145,6 +145,17 @@ describe("figures", () => {
     await page.close();
   }, 90_000);
 
+  it("are of the part that is pointed at in a picture", async () => {
+    const page = await open("");
+    await page.locator("main .picture g[data-part=cell]").first().click();
+    await page.waitForURL(/part=cell/);
+    await page.locator("main h2", { hasText: /^Battery$/ }).waitFor();
+    await page.locator("main .picture g[data-part=cell]").first().click();
+    await page.waitForFunction(() => !location.search.includes("part="));
+    expect(complaints).toEqual([]);
+    await page.close();
+  }, 90_000);
+
   it("speak of the chosen part alone until all are asked for", async () => {
     const page = await open("?view=claims&part=cell");
     const some = await page.locator("article.claim").count();

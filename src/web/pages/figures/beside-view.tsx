@@ -26,6 +26,7 @@ import { setSearch, usePlace } from "../../router.ts";
 import { ROLE_WORDS } from "../../ways/words.ts";
 import { readCorrections } from "./match.ts";
 import { MatchedParts } from "./matched-parts.tsx";
+import { useChoosing } from "./use-choosing.ts";
 
 type Beside = FigureTasks["beside"]["gets"];
 
@@ -145,6 +146,7 @@ function Waterfall(props: {
 }) {
   const { explained, quantity, comparison } = props;
   const { part } = useBench();
+  const decorate = useChoosing();
   const [whole, setWhole] = useState(false);
   if (explained.total === null)
     return (
@@ -156,6 +158,7 @@ function Waterfall(props: {
     <Section title={quantity}>
       <Picture
         most={820}
+        decorate={decorate}
         draw={(width) =>
           drawWaterfall(explained, {
             width,

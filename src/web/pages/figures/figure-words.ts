@@ -36,8 +36,7 @@ export function intervalWords({
   unit,
 }: Pick<Result, "u" | "dof" | "k"> & { readonly unit: string }): string {
   if (u === 0) return "taken as exact";
-  const factor = k === null ? "" : `, coverage factor ${k.toFixed(2)} for 95 %`;
-  return `standard uncertainty ${small(u)}${unit === "" || unit === "1" ? "" : ` ${unit}`}, degrees of freedom ${dofWords(dof)}${factor}`;
+  return `standard uncertainty ${small(u)}${unit === "" || unit === "1" ? "" : ` ${unit}`}, degrees of freedom ${dofWords(dof)}, coverage factor ${k.toFixed(2)} for 95 %`;
 }
 
 export const chanceWords = (probability: number): string => `P ${probabilityText(probability)}`;

@@ -9,10 +9,12 @@ import { Picture } from "../../face/picture.tsx";
 import { Table } from "../../face/table.tsx";
 import { dofWords, instrumentName, intervalWords, nameIn, SOURCE_WORDS, small } from "./figure-words.ts";
 import { Opening } from "./opening.tsx";
+import { useChoosing } from "./use-choosing.ts";
 
 export function ReadingsView({ figures }: { readonly figures: Figures }) {
   const { record, part, choose } = useBench();
   const nameOf = nameIn(record);
+  const decorate = useChoosing();
   const rows = part === null ? figures.readings : figures.readings.filter((one) => one.of.includes(part.id));
   const bars = massRows(record, figures.readings, null);
   return (
@@ -21,6 +23,7 @@ export function ReadingsView({ figures }: { readonly figures: Figures }) {
         <Section title="Mass by part">
           <Picture
             most={760}
+            decorate={decorate}
             draw={(width) =>
               drawBars(bars, { width, unit: "g", quantity: "Mass", ...(part === null ? {} : { chosen: part.id }) })
             }

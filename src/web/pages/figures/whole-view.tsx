@@ -18,9 +18,11 @@ import { Table } from "../../face/table.tsx";
 import { setSearch, usePlace } from "../../router.ts";
 import { closureWords, intervalWords, nameIn } from "./figure-words.ts";
 import { Opening } from "./opening.tsx";
+import { useChoosing } from "./use-choosing.ts";
 
 export function WholeView({ figures }: { readonly figures: Figures }) {
   const { record, part } = useBench();
+  const decorate = useChoosing();
   const { mass, thickness, battery, warnings } = figures;
   const nameOf = nameIn(record);
   const chosen = part === null ? {} : { chosen: part.id };
@@ -47,6 +49,7 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
         <CellFigures figures={figures} />
       </FigureRow>
       <Carriage figures={figures} />
+      <Chosen figures={figures} />
       <Section title="Mass">
         <p className="sentence">
           {closureWords(mass, "g")} {missing(mass, nameOf)}
@@ -54,6 +57,7 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
         {mass.lines.length === 0 ? null : (
           <Picture
             most={860}
+            decorate={decorate}
             draw={(width) => drawBudget(massPicture(record, mass), { width, quantity: "Mass", quiet: true, ...chosen })}
           />
         )}
@@ -72,6 +76,33 @@ export function WholeView({ figures }: { readonly figures: Figures }) {
         lines={[...warnings, ...mass.warnings, ...battery.warnings, ...battery.assumptions]}
       />
     </>
+  );
+}
+
+/** What was read of the chosen part by itself. */
+function Chosen({ figures }: { readonly figures: Figures }) {
+  const { part } = useBench();
+  if (part === null) return null;
+  const own = figures.readings.filter(
+    (one) => one.of.length === 1 && one.of[0] === part.id && one.record === undefined,
+  );
+  return (
+    <Section title={part.name}>
+      {own.length === 0 ? (
+        <p className="soft">It was not measured by itself.</p>
+      ) : (
+        <FigureRow>
+          {own.map((one) => (
+            <Figure
+              key={one.id}
+              value={one.text.replace(/mm2$/, "mm²")}
+              note={one.place === undefined ? one.quantity : `${one.quantity} at [${one.place.join(", ")}]`}
+              source={<ReadingSource figures={figures} id={one.id} />}
+            />
+          ))}
+        </FigureRow>
+      )}
+    </Section>
   );
 }
 
@@ -105,17 +136,23 @@ function Thickness({ stacks }: { readonly stacks: readonly ThicknessBudget[] }) 
 
 function Stack({ stack }: { readonly stack: ThicknessBudget }) {
   const { record, part } = useBench();
+  const decorate = useChoosing();
   const chosen = part === null ? {} : { chosen: part.id };
   const { tolerance } = stack;
   return (
     <>
-      <Picture most={860} draw={(width) => drawDimensions(record, stack, { width, ...chosen }) ?? nothing(width)} />
+      <Picture
+        most={860}
+        decorate={decorate}
+        draw={(width) => drawDimensions(record, stack, { width, ...chosen }) ?? nothing(width)}
+      />
       <p className="sentence">
         {closureWords(stack, "mm")} {missing(stack, nameIn(record))}
       </p>
       {stack.whole === null ? null : (
         <Picture
           most={860}
+          decorate={decorate}
           draw={(width) =>
             drawBudget(thicknessPicture(record, stack), { width, quantity: "Thickness", quiet: true, ...chosen })
           }
