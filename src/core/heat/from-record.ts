@@ -342,7 +342,16 @@ export function heatOfRelease(
   cut: number,
   control: RoundsControl = {},
 ): ReleaseHeat {
-  const { stack, notes } = stackFromZone(record, zone);
+  return heatOfStack(stackFromZone(record, zone), zone, cut, control);
+}
+
+/** The same for a zone's stack that is there already. */
+export function heatOfStack(
+  { stack, notes }: Pick<ZoneStack, "stack" | "notes">,
+  zone: string,
+  cut: number,
+  control: RoundsControl = {},
+): ReleaseHeat {
   if (!stack.lines.some((line) => line.watch.some((watch) => watch.soft !== undefined)))
     throw new InputFaults([
       {

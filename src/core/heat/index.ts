@@ -18,7 +18,7 @@ export {
   secondsAbove,
 } from "./course.ts";
 export { calibrated, type FitAnswer, type FitQuestion, type Fitted, fitStack } from "./fit.ts";
-export { heatOfRelease, type ReleaseHeat, stackFromZone, type ZoneStack } from "./from-record.ts";
+export { heatOfRelease, heatOfStack, type ReleaseHeat, stackFromZone, type ZoneStack } from "./from-record.ts";
 export {
   MATERIALS,
   type Mark,

@@ -42,12 +42,13 @@ export const CHANGE = 15;
 /** K */
 const MARGIN = 0.01;
 const MOST_HEATINGS = 200;
+const QUICK_HEATINGS = 12;
 /** Seconds held beyond softness: a fine grid without waits, a coarse one with them. */
 const HOLDS = [4, 6, 8, 11, 14, 18, 23, 29, 36, 45, 56, 70, 90, 115, 150, 200, 270, 360, 480, 600];
 const QUICK_HOLDS = [8, 18, 36, 70, 150, 360];
 const FEW_HOLDS = [8, 14, 25, 50, 120];
 const WAITS = [3, 8, 12, 17, 23];
-const QUICK_WAITS = [8, 17];
+const QUICK_WAITS = [12, 23];
 const QUICK_BURSTS = [Number.POSITIVE_INFINITY, 2, 1];
 const BURSTS = [Number.POSITIVE_INFINITY, 6, 4, 3, 2, 1];
 
@@ -84,14 +85,8 @@ export function planRounds(
   let tried = 0;
   const consider = (rule: Rule): boolean => {
     progress?.(tried++ / all);
-    const played = play(
-      tracks,
-      begin,
-      heating,
-      cut,
-      rule,
-      best === undefined ? Number.POSITIVE_INFINITY : weight(best),
-    );
+    const limit = best === undefined ? Number.POSITIVE_INFINITY : weight(best);
+    const played = play(tracks, begin, heating, cut, rule, limit, quick ? QUICK_HEATINGS : MOST_HEATINGS);
     if (played.kind === "rounds") best = played.rounds;
     else refused = played.why;
     return played.kind === "none" && played.last;
@@ -107,8 +102,7 @@ export function planRounds(
     // More waits make longer days: one step beyond the first burst that will do is looked at, no further.
     let beyond = 0;
     for (const burst of quick ? QUICK_BURSTS : BURSTS) {
-      for (const wait of quick ? QUICK_WAITS : WAITS)
-        for (const hold of quick ? holds.slice(0, 2) : holds) consider({ hold, wait, burst });
+      for (const wait of quick ? QUICK_WAITS : WAITS) for (const hold of holds) consider({ hold, wait, burst });
       if (best !== undefined && (beyond += 1) === 2) break;
     }
   }
@@ -139,13 +133,14 @@ function play(
   cut: number,
   rule: Rule,
   best: number,
+  most: number,
 ): Played {
   const moments = begin.map(copyMoment);
   const sequence: Piece[] = [];
   let left = cut;
   let burst = 0;
   let mustWait = false;
-  for (let n = 1; n <= MOST_HEATINGS; n += 1) {
+  for (let n = 1; n <= most; n += 1) {
     let now = moments[0].state.time;
     const pause = () => {
       const waited = rule.wait === undefined ? 0 : waitFor(tracks, moments, heating, rule.wait);
@@ -207,7 +202,7 @@ function play(
         },
       };
   }
-  return { kind: "none", why: `more than ${MOST_HEATINGS} heatings would be needed`, last: false };
+  return { kind: "none", why: `more than ${most} heatings would be needed`, last: false };
 }
 
 /** Heats all lines, in place, until every bond is soft and `hold` seconds longer, but never beyond the latest lift-off. */

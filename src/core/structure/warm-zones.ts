@@ -120,7 +120,7 @@ function ofLayers(record: TeardownRecord, heat: Heat): WarmZone {
         ms: Math.round((milliseconds(elapsed) - ms) / rounds),
         soft: Math.ceil(piece + more),
         passes: true,
-        assumed: `${said}; ${ms / 1000} s of cutting in ${rounds} heatings, ${elapsed} s in all`,
+        assumed: `${said}; ${ms / 1000} s of cutting in ${rounds} heatings, ${elapsed} s in all, pauses included`,
       };
     },
   };
