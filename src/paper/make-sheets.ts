@@ -64,11 +64,15 @@ export interface MadeSheets {
   readonly notes: readonly string[];
 }
 
+/** As sheets carry it: the first signs of the SHA-256 of the record's text. */
+export const revisionOf = (record: TeardownRecord): string =>
+  createHash("sha256").update(writeRecord(record)).digest("hex").slice(0, 12);
+
 /** @throws InputError for jobs whose parts are not there */
 export async function makeSheets(record: TeardownRecord, options: SheetOptions): Promise<MadeSheets> {
   const { words, size, progress = () => {} } = options;
   const text = writeRecord(record);
-  const revision = createHash("sha256").update(text).digest("hex").slice(0, 12);
+  const revision = revisionOf(record);
   const say = sayer(words);
   const measure = measurer();
   const notes: string[] = [];
