@@ -81,6 +81,48 @@ describe("unseam measure", () => {
   });
 });
 
+describe("a record that cannot be worked with", () => {
+  const scale = { id: "scale", kind: "scale", resolution: { value: 0.1, unit: "g" } };
+  const weighed = { id: "weighed-cell", of: ["cell"], quantity: "mass", values: [55], unit: "g", instrument: "scale" };
+  const crossing = [
+    [0, 0],
+    [10, 10],
+    [10, 0],
+    [0, 10],
+  ];
+  it.each<[string, object, RegExp]>([
+    ["zero repeats", { readings: [{ ...weighed, values: [] }] }, /readings\[0\].*\(reading weighed-cell\)/],
+    ["a unit that does not fit", { readings: [{ ...weighed, unit: "mm" }] }, /"mm" \(reading weighed-cell\).*of mass/],
+    [
+      "an instrument for other things",
+      { readings: [{ ...weighed, quantity: "thickness", unit: "mm" }] },
+      /\(weighed-cell\): instrument scale, resolution: found g/,
+    ],
+    ["an instrument that is not there", { readings: [{ ...weighed, instrument: "scales" }] }, /reading weighed-cell/],
+    [
+      "a negative display step",
+      { instruments: [{ ...scale, resolution: { value: -0.1, unit: "g" } }] },
+      /instruments\[0\]\.resolution\.value: found -0\.1/,
+    ],
+    [
+      "an outline that crosses itself",
+      {
+        parts: [
+          { id: "frame", name: "Frame", base: true },
+          { id: "cell", name: "Battery", role: "battery", outline: [crossing] },
+        ],
+      },
+      /the outline of cell: found edge 1/,
+    ],
+  ])("is refused by name: %s", async (name, more, message) => {
+    const file = `${name.replaceAll(" ", "-")}.json`;
+    writeFileSync(join(folder, file), JSON.stringify({ ...record(3, 55), claims: [], ...more }));
+    const { code, err } = await unseam("figures", file);
+    expect(code).toBe(1);
+    expect(err).toMatch(message);
+  });
+});
+
 describe("unseam figures", () => {
   it("gives the shape that is promised, the sibling found beside it", async () => {
     const { code, out } = await unseam("figures", "a.json", "--json");
