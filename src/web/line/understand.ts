@@ -125,3 +125,14 @@ function part(tokens: readonly string[], parts: Vocabulary["parts"]): Found | nu
   }
   return best ? { act: { kind: "part", part: best.part.id }, said: best.part.name, used: best.used } : null;
 }
+
+/**
+ * Does the line go somewhere, rather than say something to be kept? Where every word is a part, a page or a side, or a page is
+ * named. A number opens the drawing only where the words say so: by itself it is what an instrument typed.
+ */
+export function leadsSomewhere(line: string, { acts, unknown }: Understood): boolean {
+  if (acts.length === 0 || /\?\s*$/.test(line)) return false;
+  if (acts.some((act) => act.kind === "page")) return true;
+  if (acts.some((act) => act.kind === "depth") && !/\b(?:open|opened|depth|deep)\b/i.test(line)) return false;
+  return unknown.filter((word) => word !== "depth").length === 0;
+}
