@@ -6,7 +6,7 @@ import type { Swap } from "../core/service/swap/index.ts";
 import { releaseTime } from "../core/structure/index.ts";
 import type { WarmWords } from "./work-rows.ts";
 
-/** @param known zones that need not be computed again */
+/** The search is the planner's, so that a sheet's heatings are those of its way in. @param known zones that need not be computed again */
 export function warmOf(
   record: TeardownRecord,
   swap: Swap,
@@ -19,7 +19,7 @@ export function warmOf(
     const release = joint?.releases[index ?? 0];
     if (!joint || !release || !(record.zones ?? []).some((one) => one.id === zone)) continue;
     try {
-      found.set(zone, heatOfRelease(record, zone, releaseTime(joint, release).ms / 1000));
+      found.set(zone, heatOfRelease(record, zone, releaseTime(joint, release).ms / 1000, { quick: true }));
     } catch (error) {
       // Layers that cannot be computed leave the sheet with the record's own times.
       if (!(error instanceof InputFaults || error instanceof InputError)) throw error;

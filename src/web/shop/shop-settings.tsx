@@ -100,7 +100,7 @@ export function TextEntry(props: {
   };
   return (
     <label className="entry" htmlFor={id}>
-      <span>{label}</span>
+      <span>{label}</span>{" "}
       <input
         id={id}
         inputMode={/^[\d.]*$/.test(usual) || unit.startsWith("%") ? "decimal" : "text"}
@@ -112,7 +112,7 @@ export function TextEntry(props: {
         onKeyDown={(event) => {
           if (event.key === "Enter") take();
         }}
-      />
+      />{" "}
       <span className="soft">{unit}</span>
     </label>
   );
