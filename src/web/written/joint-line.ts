@@ -3,11 +3,13 @@
  *
  *     6 screw: cover + frame; Phillips #000, M1.2, 2.4 mm; after back; unscrew with ph000
  *
- * Count and kind, what it holds, then in any order the fastener, what must be away to reach it, and how it is undone.
+ * Count and kind, what it holds, then in any order the fastener, what must be away to reach it, the side it is reached
+ * from, whether it isolates the cell, and how it is undone.
  */
 import { InputError } from "../../core/errors.ts";
-import { JOINT_KINDS, type Joint, nearest, type TeardownRecord } from "../../core/record/index.ts";
+import { JOINT_KINDS, type Joint, nearest, SIDES, type TeardownRecord } from "../../core/record/index.ts";
 import { idFrom, NameList, readGroups, readList, readReleases, readScrews } from "../../core/record/written/index.ts";
+import { oneOf } from "./part-line.ts";
 
 const USUAL: Readonly<Partial<Record<Joint["kind"], string>>> = {
   connector: "unplug",
@@ -40,7 +42,11 @@ export function readJoint(text: string, record: TeardownRecord): Joint {
   const holds = readList(holdsText, parts);
   const pieces = rest.split(/\s*;\s*/).filter((one) => one !== "");
   const after = pieces.filter((one) => /^after\s/i.test(one)).map((one) => readGroups(one.slice(6), parts));
-  const undone = pieces.filter((one) => !/^after\s/i.test(one));
+  const sides = pieces
+    .flatMap((one) => /^from\s+(.+)$/i.exec(one)?.[1] ?? [])
+    .map((one) => oneOf(one, SIDES, "a side"));
+  const power = pieces.some((one) => /^isolates the cell$/i.test(one));
+  const undone = pieces.filter((one) => !/^(?:after\s|from\s|isolates the cell$)/i.test(one));
   const screws =
     kind === "screw" && undone[0] !== undefined && !/^(?:or\s|\S+\s+with\s)/i.test(undone[0])
       ? undone.shift()
@@ -56,6 +62,8 @@ export function readJoint(text: string, record: TeardownRecord): Joint {
     holds,
     ...(count === undefined ? {} : { count: Number(count) }),
     ...(after.length === 0 ? {} : { reach: after.flat() }),
+    ...(sides[0] === undefined ? {} : { side: sides[0] }),
+    ...(power ? { power: true as const } : {}),
     releases,
     ...(screws === undefined ? {} : { screws: readScrews(screws)! }),
   };

@@ -4,7 +4,6 @@ import type { Edit } from "../../core/record/edits.ts";
 import { BASES, type Part, ROLES, type TeardownRecord } from "../../core/record/index.ts";
 import {
   groupsText,
-  idFrom,
   levelText,
   listText,
   NameList,
@@ -14,6 +13,7 @@ import {
   removal,
 } from "../../core/record/written/index.ts";
 import { Cell, Choice, NewRow } from "./cell.tsx";
+import { readPart } from "./part-line.ts";
 
 export interface GridProps {
   /** What stands when something is typed, not when the row was drawn: rows are drawn again only when they change. */
@@ -55,13 +55,13 @@ export function PartsGrid({ parts, ...grid }: GridProps & { readonly parts: read
       </section>
       <NewRow
         label="a part more"
-        placeholder="its name"
-        make={(name) => {
-          const id = idFrom(
-            name,
-            grid.latest.current.parts.map((one) => one.id),
+        placeholder="Battery; battery; under graphite or display; 1.2 to 4.55; of li_pouch"
+        make={(text) => {
+          const part = readPart(text, grid.latest.current);
+          return grid.edit(
+            [{ kind: "put", list: "parts", item: { ...part, basis: "seen" } as never }],
+            `part ${part.name}`,
           );
-          return grid.edit([{ kind: "put", list: "parts", item: { id, name, basis: "seen" } }], `part ${name}`);
         }}
       />
     </>

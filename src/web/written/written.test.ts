@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { smallPhone } from "../../../test/fixtures/small-phone.ts";
 import { InputError } from "../../core/errors.ts";
 import { readJoint } from "./joint-line.ts";
+import { readPart } from "./part-line.ts";
 import { readTool } from "./tools-grid.tsx";
 
 const driver = smallPhone.tools[0]!.id;
@@ -54,5 +55,43 @@ describe("a tool in one line", () => {
   });
   it("of an unknown kind is refused", () => {
     expect(() => readTool("Plate, magic", [])).toThrow(/commercially available/);
+  });
+});
+
+describe("a part in one line", () => {
+  it("is understood whole", () => {
+    expect(
+      readPart(
+        "Second cell; battery; under back + coil or cover; 1.2 to 4.5; of li_pouch; from back; live",
+        smallPhone,
+      ),
+    ).toEqual({
+      id: "second-cell",
+      name: "Second cell",
+      role: "battery",
+      under: [["back", "coil"], ["cover"]],
+      level: [1.2, 4.5],
+      material: "li_pouch",
+      side: "back",
+      live: true,
+    });
+    expect(readPart("Loop; within back", smallPhone)).toEqual({ id: "loop", name: "Loop", within: "back" });
+  });
+  it.each([
+    ["; battery", /name first/],
+    ["Cell; batery", /battery/],
+    ["Cell; under bak", /back/],
+    ["Cell; from behind", /a side/],
+    ["Cell; 4", /two levels/],
+  ])("%s is refused in words", (text, words) => {
+    expect(() => readPart(text, smallPhone)).toThrow(InputError);
+    expect(() => readPart(text, smallPhone)).toThrow(words);
+  });
+});
+
+it("a joint says its side and whether it isolates the cell", () => {
+  expect(readJoint("connector: battery + frame; isolates the cell; from front; unplug", smallPhone)).toMatchObject({
+    power: true,
+    side: "front",
   });
 });
