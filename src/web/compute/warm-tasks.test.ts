@@ -41,6 +41,18 @@ describe("the warm window of a zone, as the page shows it", () => {
     expect(Math.max(...shares)).toBeLessThanOrEqual(1);
   });
 
+  test("what was counted on the unit before is taken from what is allowed", () => {
+    const used = warmShown(record, { zone: "back", used: 600 });
+    const cell = used.course.faces.find(({ watch }) => watch.counted !== undefined);
+    expect(cell?.watch.counted?.seconds).toBe(300);
+    // 210 s of cutting use more than 300 counted seconds where nothing presses, and are planned otherwise here.
+    const free = roundsShown(record, { zone: "back", cut: 210 }, () => {});
+    const pressed = roundsShown(record, { zone: "back", cut: 210, used: 600 }, () => {});
+    if (free.kind === "none") throw new Error(free.why);
+    expect(free.rounds.counted).toBeGreaterThan(300);
+    expect(pressed.kind === "none" || pressed.rounds.counted <= 300).toBe(true);
+  });
+
   test("a zone that is not there is refused with the nearest", () => {
     expect(() => warmShown(record, { zone: "bak" })).toThrow(InputFaults);
   });

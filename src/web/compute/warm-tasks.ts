@@ -45,6 +45,8 @@ export interface WarmAsks {
   readonly plate?: number;
   /** s from the beginning, where it is not the latest. */
   readonly liftOff?: number;
+  /** s that were counted on this unit before: they are taken from what is allowed. */
+  readonly used?: number;
 }
 
 export interface RoundsAsks extends WarmAsks {
@@ -63,8 +65,10 @@ export interface WarmShown {
 }
 
 /** The zone's stack as it is set on the page. */
-function stackOf(record: TeardownRecord, { zone, contact, plate }: WarmAsks): { stack: Stack; notes: string[] } {
-  const { stack, notes } = stackFromZone(record, zone);
+function stackOf(record: TeardownRecord, asks: WarmAsks): { stack: Stack; notes: string[] } {
+  const { zone, contact, plate, used = 0 } = asks;
+  const { stack: recorded, notes } = stackFromZone(record, zone);
+  const stack = used === 0 ? recorded : withUsed(recorded, used);
   const set = plate === undefined ? stack : withHot(stack, (end) => ({ ...end, temperature: plate }));
   if (contact === undefined) return { stack: set, notes };
   const unit = { low: contact.low, high: contact.high } as const;
@@ -73,6 +77,17 @@ function stackOf(record: TeardownRecord, { zone, contact, plate }: WarmAsks): { 
     ...(contact.bond === undefined ? {} : { bond: { ...contact.bond, unit: "W/(m.K)" as const } }),
   };
   return { stack: calibrated(set, fit), notes };
+}
+
+function withUsed(stack: Stack, used: number): Stack {
+  const lines = stack.lines.map((line) => ({
+    ...line,
+    watch: line.watch.map((watch) => {
+      if (watch.counted === undefined) return watch;
+      return { ...watch, counted: { ...watch.counted, seconds: Math.max(0, watch.counted.seconds - used) } };
+    }),
+  }));
+  return { ...stack, lines };
 }
 
 /** s followed after a lift-off beyond the time for which the bond stays soft, at least, and the most in all. */

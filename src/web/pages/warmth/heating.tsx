@@ -27,10 +27,11 @@ export interface HeatingProps {
   readonly changed: boolean;
   readonly setPlate: (plate: number | null) => void;
   readonly setLiftOff: (at: number | null) => void;
+  readonly setUsed: (seconds: number) => void;
 }
 
 export function Heating(props: HeatingProps) {
-  const { zone, source, asks, shown, behind, changed, setPlate, setLiftOff } = props;
+  const { zone, source, asks, shown, behind, changed, setPlate, setLiftOff, setUsed } = props;
   const { record } = useBench();
   const { answer, course, hot } = shown;
   const { window } = answer;
@@ -49,7 +50,8 @@ export function Heating(props: HeatingProps) {
     () => (planned !== null && !own ? planned.sequence : onePiece(course.liftOff, window)),
     [planned, own, course.liftOff, window],
   );
-  const counted = countedFace(shown);
+  const used = asks.used ?? 0;
+  const counted = countedFace(shown, used);
   const late = window?.to != null && course.liftOff > window.to + 0.05;
   return (
     <>
@@ -166,11 +168,22 @@ export function Heating(props: HeatingProps) {
                     used: counted.at(now),
                     marks: [
                       { at: counted.total, words: "this heating" },
-                      ...(planned === null ? [] : [{ at: planned.counted, words: "the whole cut" }]),
+                      ...(planned === null ? [] : [{ at: used + planned.counted, words: "the whole cut" }]),
                     ],
                   })
                 }
               />
+              <div className="fields">
+                <NumberField
+                  label="counted on this unit before"
+                  unit="min"
+                  value={used / 60}
+                  least={0}
+                  most={counted.allowed / 60}
+                  step={0.5}
+                  onChange={(minutes) => setUsed(Math.round(minutes * 60))}
+                />
+              </div>
             </Section>
           )}
           <Cautions hot={hot.temperature} />
@@ -207,20 +220,21 @@ function bondWords({ course }: WarmShown): string {
 }
 
 /** The face with most counted time, and how much it has used at any time of the course. */
-export function countedFace({ course }: WarmShown) {
+export function countedFace({ course }: WarmShown, used: number) {
   const faces = course.faces.filter(({ counted }) => counted !== undefined);
   if (faces.length === 0) return null;
   const face = faces.reduce((most, one) => (one.counted!.at(-1)! > most.counted!.at(-1)! ? one : most));
   const { above, seconds } = face.watch.counted!;
   return {
     above,
-    allowed: seconds,
-    total: face.counted!.at(-1)!,
+    used,
+    allowed: seconds + used,
+    total: used + face.counted!.at(-1)!,
     at: (now: number): number => {
       const i = course.at.findIndex((t) => t >= now);
-      if (i <= 0) return 0;
+      if (i <= 0) return used;
       const share = (now - course.at[i - 1]!) / (course.at[i]! - course.at[i - 1]!);
-      return face.counted![i - 1]! + share * (face.counted![i]! - face.counted![i - 1]!);
+      return used + face.counted![i - 1]! + share * (face.counted![i]! - face.counted![i - 1]!);
     },
   };
 }

@@ -25,7 +25,7 @@ export function RoundsOfCut(props: {
   readonly cut: number;
   readonly setCut: (cut: number) => void;
   readonly rounds: UseComputed<RoundsAnswer>;
-  readonly counted: { readonly allowed: number; readonly above: number } | null;
+  readonly counted: { readonly allowed: number; readonly above: number; readonly used: number } | null;
 }) {
   const { cut, setCut, rounds, counted } = props;
   const { answer } = rounds;
@@ -58,7 +58,7 @@ export function RoundsOfCut(props: {
 
 function Sequence(props: {
   readonly rounds: Extract<RoundsAnswer, { kind: "rounds" }>["rounds"];
-  readonly counted: { readonly allowed: number; readonly above: number } | null;
+  readonly counted: { readonly allowed: number; readonly above: number; readonly used: number } | null;
 }) {
   const { heatings, pauses, elapsed, peak, counted, sequence } = props.rounds;
   const rows = sequence.map((piece, i) => ({ ...piece, key: i + 1 }));
@@ -79,7 +79,7 @@ function Sequence(props: {
         <Figure value={spokenTime(elapsed)} note="to the end of the cut" />
         {props.counted === null ? null : (
           <Figure
-            value={`${spokenTime(counted)} of ${spokenTime(props.counted.allowed)}`}
+            value={`${spokenTime(props.counted.used + counted)} of ${spokenTime(props.counted.allowed)}`}
             note={`cell above ${props.counted.above} °C, over all heatings`}
           />
         )}

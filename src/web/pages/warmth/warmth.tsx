@@ -63,6 +63,7 @@ function OneZone({ zone }: { readonly zone: ZoneHere }) {
   const [contact, setContact] = useState(() => keptContact(localStorage, tool));
   const [plate, setPlate] = useState<number | null>(null);
   const [liftOff, setLiftOff] = useState<number | null>(null);
+  const [used, setUsed] = useState(0);
   const asks: WarmAsks = {
     zone: zone.id,
     ...(contact === null
@@ -78,6 +79,7 @@ function OneZone({ zone }: { readonly zone: ZoneHere }) {
         }),
     ...(plate === null ? {} : { plate }),
     ...(liftOff === null ? {} : { liftOff }),
+    ...(used === 0 ? {} : { used }),
   };
   const found = useComputed(kept, "warm", asks);
   const shown: WarmShown | null = useLast(found.answer);
@@ -135,6 +137,7 @@ function OneZone({ zone }: { readonly zone: ZoneHere }) {
           setLiftOff(null);
         }}
         setLiftOff={setLiftOff}
+        setUsed={setUsed}
         changed={plate !== null || liftOff !== null}
       />
     </>
