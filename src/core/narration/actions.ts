@@ -69,6 +69,14 @@ const objectsLikeWork = (base: string, args: Arguments) =>
 
 /** Things put in place and not followed up by the verb: said once their time has run out. */
 export function expire(state: State, clause: Clause, index: number): void {
+  // What is told late changes nothing of what the talk is about by now.
+  const { focus, lastObjects, lastAction, lastActionClause } = state;
+  const before = state.entries.length;
+  expireTools(state, clause, index);
+  if (state.entries.length > before) Object.assign(state, { focus, lastObjects, lastAction, lastActionClause });
+}
+
+function expireTools(state: State, clause: Clause, index: number): void {
   if (state.suction !== null && index - state.suction.clause > 3) placed(state, clause, index);
   const put = state.insert;
   if (put !== null && index - put.clause > 3) {

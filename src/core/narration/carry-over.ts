@@ -43,16 +43,44 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
     !/ (?:same as|as in|like|than) /.test(words);
   const also =
     !same && clause.group === null && / (?:as well|too|likewise|ditto) $/.test(words) && args.phrases.length === 0;
+  // "… along the right side, then top side and left side".
+  const sides = [...args.subjects, ...args.objects].filter(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes[0] === "side",
+  );
+  const cut = state.entries.at(-1);
+  if (
+    !same &&
+    !also &&
+    clause.group === null &&
+    clause.lead.some((w) => /^(?:then|and|next)$/.test(w)) &&
+    sides.length > 0 &&
+    sides.length === args.subjects.length + args.objects.length &&
+    cut?.action === "slice" &&
+    index - cut.clause <= 2 &&
+    args.phrases.length === 0
+  ) {
+    const np = sides[0]!.np;
+    emit(state, clause, index, {
+      action: "slice",
+      object: nounText(np),
+      np,
+      tool: cut.tool === undefined ? null : simplePhrase(cut.tool, ["tool"]),
+      fresh: true,
+    });
+    return true;
+  }
   if (!same && !also) return false;
   const named = [...args.phrases.map(({ thing }) => thing), ...args.objects, ...args.subjects].find(
     (one): one is Thing & { kind: "noun" } =>
       one.kind === "noun" && (workable(one.np) || one.np.elided) && !isTool(one.np) && !isFastener(one.np),
   );
   if (named === undefined) return false;
-  const run = lastRun(state, index, also || (named.np.classes[0] === "side" && !named.np.elided));
-  if (run.length === 0) return false;
-  const last = run.at(-1)!;
+  const all = lastRun(state, index, also);
+  const last = all.at(-1);
+  if (last === undefined) return false;
   const np = target(state, last, named.np);
+  // Along the other side only the cut is made again; another part is opened in all the same steps.
+  const run = np.classes[0] === "side" ? [all.findLast((one) => one.action === "slice") ?? last] : all;
   const side = np.classes[0] === "side" && !/^(?:pry|slice|heat|clean|guard)$/.test(last.action);
   if (side && !run.some((one) => /^(?:unscrew|pry|unplug|peel|lift)$/.test(one.action))) return false;
   for (const one of run)
@@ -60,7 +88,7 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
       action: one.action,
       object: objectText(state, np),
       np,
-      count: one.count ?? null,
+      count: one.action === "unscrew" || one.action === "unplug" ? (one.count ?? null) : null,
       tool: one.tool === undefined ? null : simplePhrase(one.tool, ["tool"]),
       text: clauseText(state, clause),
       fresh: true,

@@ -61,6 +61,8 @@ export interface NounPhrase {
   readonly unknown: boolean;
   /** What it belongs to: "… of the frame", "… holding the bracket". */
   of: NounPhrase | null;
+  /** When it was named, where the work that is done to it is told later: "those are all unplugged". */
+  readonly said?: number | null;
   /** Kinds of fastener counted together: "three screws and one standoff". */
   readonly mix?: readonly { readonly head: string; readonly count: number }[];
 }
@@ -238,6 +240,13 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     // "Undo those, bracket out", "I peel that back".
     if (said.stop === 1 && /^(?:this|that|these|those)$/.test(said.w)) return null;
     if (/^(?:this|that|these|those)$/.test(said.w) && backAside(tokens, at)) return null;
+    // "So peel that first."
+    if (/^(?:this|that|these|those)$/.test(said.w) && tokens[at]?.w === "first" && tokens[at]!.stop > 0) return null;
+    // "The last two screws".
+    if (/^(?:last|first|next|other|remaining|final|same)$/.test(tokens[at]?.w ?? "") && tokens[at]!.stop === 0) {
+      const after = numberAt(tokens, at + 1);
+      if (after !== null && !after.fraction && Number.isInteger(after.value) && startsNoun(tokens, after.end)) at += 1;
+    }
     if (tokens[at] !== undefined) {
       const name = names.at(tokens, at);
       if (name !== null && !nameGoesOn(tokens, name.end)) return nameChunk(tokens, i, name.end, name.earlier, det, at);

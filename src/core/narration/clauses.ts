@@ -172,6 +172,8 @@ function boundary(
         verb === undefined
       )
         return -1;
+      // "… pull that off as well".
+      if (one.w === "well" && before.kind === "word" && before.w === "as") return -1;
       // "… off now.", "right away": closing words, and no opening ones.
       if (tokens[one.j - 1]!.stop >= 2 || next === undefined) return stop === 1 ? 0 : -1;
       if (
@@ -210,6 +212,15 @@ function boundary(
     one.np.det === null &&
     verb !== undefined &&
     current.at(-1) === before
+  )
+    return 0;
+  // "… eleven screws no sorry ten screws": captions without signs.
+  if (
+    stop === 0 &&
+    one.kind === "word" &&
+    ((one.w === "no" && /^(?:sorry|wait|hang)$/.test(tokens[one.j]?.w ?? "")) ||
+      (one.w === "sorry" && before.kind === "noun" && before.np.count !== null)) &&
+    current.some((el) => el.kind === "noun")
   )
     return 0;
   // "… so five total the plate comes off": a number told again ends with its word.
@@ -271,6 +282,16 @@ function boundary(
     subjectHere(elements, tokens, k) &&
     current.some((el) => el.kind === "group" || el.kind === "noun" || el.kind === "quantity")
   ) {
+    // "With the spatula I go under the battery", "in the gap I put a card".
+    const [first, second] = current;
+    const phrase =
+      stop === 0 &&
+      current.length === 2 &&
+      first?.kind === "word" &&
+      /^(?:with|in|using|from|into|under|behind)$/.test(first.w) &&
+      second?.kind === "noun" &&
+      /^(?:i|we|you)$/.test(one.w);
+    if (phrase) return -1;
     const relative = before.kind === "word" && (CONJUNCTIONS.has(before.w) || OPENERS.has(before.w));
     return relative && current.length === 1 ? -1 : 0;
   }
@@ -320,6 +341,16 @@ function beforeVerb(group: VerbGroup, verb: VerbGroup, current: readonly Element
       current.at(-1)?.kind === "noun" &&
       (current.at(-1) as { np: { plural: boolean } }).np.plural &&
       verb.sort === "aux");
+  // "… under the battery slowly, don't bend it": an order, and no subject before it.
+  const subject = current.findLast((el) => el.kind === "noun" || el.kind === "pronoun");
+  if (
+    tokens[group.i]!.w === "do" &&
+    group.negated &&
+    group.form === "base" &&
+    subject?.kind === "noun" &&
+    !subject.np.plural
+  )
+    return 0;
   // "… and then the screen comes off": the name just before the verb is its subject.
   const tail = subjectTail(current, tokens);
   if (finite && tail > 0 && tail < current.length && group.form !== "ing") {
@@ -512,7 +543,7 @@ function glued(
     !current.some((el) => el.kind === "pronoun" && !SUBJECTS.has(el.w)) &&
     !/^(?:pull|tug|push|go|come|stop|wait|heat|flip|turn)$/.test(verb.base)
   )
-    return !predicateAhead(elements, tokens, k);
+    return verb.negated || !predicateAhead(elements, tokens, k);
   return false;
 }
 

@@ -24,7 +24,7 @@ export interface Work {
 }
 
 export function emit(state: State, clause: Clause, index: number, work: Work): Working {
-  const at = work.at === undefined ? state.tokens[clause.i]!.at : work.at;
+  const at = work.at === undefined ? (work.np?.said ?? state.tokens[clause.i]!.at) : work.at;
   // "One tape": an article, and no count of parts.
   const one = work.count === 1 && work.action !== "unscrew" && work.np?.classes.includes("fastener") !== true;
   const count = one ? undefined : (work.count ?? undefined);
@@ -121,9 +121,10 @@ function after(state: State, index: number, work: Work, entry: Working): void {
   if (work.np !== null && !isFastener(work.np)) {
     // "Battery" of "battery connector": from here on the part is meant.
     const plug = isPlug(work.np) && entry.object !== work.np.text;
+    const { said: _said, ...meant } = work.np;
     const np: NounPhrase = plug
-      ? { ...work.np, text: entry.object, classes: ["part"], owner: null, of: null }
-      : { ...work.np, text: entry.object };
+      ? { ...meant, text: entry.object, classes: ["part"], owner: null, of: null }
+      : { ...meant, text: entry.object };
     mention(state, np, index, true);
     if (!np.classes.includes("tab") && !np.classes.includes("glue") && !np.classes.includes("clip")) state.focus = np;
     state.lastObjects = [np];
@@ -148,8 +149,10 @@ function again(
         (one.action === "unplug" || one.action === "unscrew") &&
         one.clause < index &&
         sameName(one.object, object)
-      )
+      ) {
+        announced(state, index, at, object);
         return null;
+      }
       continue;
     }
     const reach = one.tentative === true ? 60 : action === "lift" ? LIFTED_AGAIN : AGAIN;
@@ -164,6 +167,21 @@ function again(
     return one;
   }
   return null;
+}
+
+/** "Next, remove the speaker. It has six screws. … Lift the speaker out.": the first was only said ahead. */
+function announced(state: State, index: number, before: number, object: string): void {
+  for (let at = before - 1; at >= Math.max(0, before - 8); at -= 1) {
+    const one = state.entries[at]!;
+    if (index - one.clause > 2 * LIFTED_AGAIN) return;
+    const topic = state.topic === null ? "" : nounText(state.topic).toLowerCase();
+    const same =
+      one.object.toLowerCase() === object.toLowerCase() ||
+      (one.object.toLowerCase() === topic && headOf(topic) === headOf(object));
+    if (one.action !== "lift" || !same) continue;
+    state.entries.splice(at, 1);
+    return;
+  }
 }
 
 const headOf = (text: string) =>

@@ -117,7 +117,7 @@ export function unscrew(
 const severalPlugs = (state: State, index: number) =>
   state.topic?.classes.includes("part") === true &&
   index - state.topicClause <= 8 &&
-  state.lastPlug &&
+  (state.lastPlug || state.topic.role === "board") &&
   state.lastAction === "unplug" &&
   state.entries.slice(-8).filter((one) => one.action === "unplug" && one.clause > state.topicClause).length >= 2;
 
@@ -177,6 +177,20 @@ export function noteScrews(
   }
   // "Three screws: two Phillips and one standoff": the same ones, told apart.
   const before = state.pending;
+  // "Every speaker has two screws, so together eight."
+  if (
+    before !== null &&
+    !before.used &&
+    before.count !== null &&
+    index - before.clause <= 2 &&
+    np.count > before.count &&
+    np.count % before.count === 0 &&
+    np.count < 40 &&
+    / (?:together|altogether|in all|in total|all in all|makes|that is) /.test(clauseWords(state, clause))
+  ) {
+    before.count = np.count;
+    return;
+  }
   if (
     before !== null &&
     !before.used &&

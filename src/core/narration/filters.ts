@@ -115,7 +115,10 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       !(lead.has("until") || lead.has("before")),
     earlier,
     tentative:
-      nowCan || iCan || (group?.chain.some((w) => w === "have" || w === "need") === true && group.form === "base"),
+      nowCan ||
+      iCan ||
+      (group?.chain.includes("let") === true && group.form === "base") ||
+      (group?.chain.some((w) => w === "have" || w === "need") === true && group.form === "base"),
     conditional,
     negated,
   };

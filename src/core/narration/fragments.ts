@@ -18,6 +18,7 @@ export function common(state: State, clause: Clause, args: Arguments, stand: Sta
   const noun = args.objects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun");
   if (/^(?:use|using|used|need|take|grab)$/.test(base) && noun !== undefined && stand.work) {
     if (noun.np.classes.includes("suction")) {
+      if (state.tokens[clause.j]?.w === "to") state.handyClause = index;
       state.suction = {
         tool: noun.np,
         target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
@@ -226,7 +227,10 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     bearer?.kind === "noun" &&
     screwed?.kind === "noun" &&
     workable(bearer.np) &&
-    (clause.group === null || clause.group.base === "have")
+    (clause.group === null ||
+      clause.group.base === "have" ||
+      clause.group.sort === "common" ||
+      / there (?:is|are) /.test(words))
   )
     noteScrews(state, clause, args, index, screwed.np, [{ kind: "noun", np: bearer.np, i: bearer.i }]);
   if (be) {
@@ -323,6 +327,12 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
   for (const { np } of parts) {
     if (np.classes[0] === "side" && np.owner === null) {
       // "The back is glued on."
+      const named = clause.group === null && clause.before >= 2 && clause.after >= 2 && all.length === 1;
+      if (named && /^(?:back|front|rear)$/.test(np.head)) {
+        mention(state, np, index, true);
+        state.topic = np;
+        state.topicClause = index;
+      }
       if (
         be &&
         args.subjects.some((one) => one.kind === "noun" && one.np === np) &&

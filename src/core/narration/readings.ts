@@ -185,6 +185,10 @@ function quantityOf(
     const named = led.map((w) => DIMENSION_OF.get(w)).find((one) => one !== undefined);
     if (named !== undefined) return named;
   }
+  if (nth === 0 && clause.before === 1 && alone(clause) && led.length <= 14 && / (?:same|as) /.test(state.lastWords)) {
+    const named = led.map((w) => DIMENSION_OF.get(w)).findLast((one) => one !== undefined);
+    if (named !== undefined) return named;
+  }
   // "On the old one it was 0.7", "I measure 12.9": the dimension just spoken of.
   const last = state.entries.at(-1);
   const recent =
@@ -361,6 +365,28 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
     const number = one.np.count;
     if (isFastener(np) && (clause.group?.sort === "hold" || / each /.test(words))) continue;
     const screws = isFastener(np);
+    // "Every speaker has two screws, so together eight": those still to be taken out.
+    const open = state.pending;
+    if (
+      screws &&
+      open !== null &&
+      !open.used &&
+      open.count === number &&
+      index - open.clause <= 2 &&
+      index > open.clause
+    ) {
+      continue;
+    }
+    const held = args.phrases.some(
+      ({ thing }) => thing.kind === "noun" && workable(thing.np) && !thing.np.classes.includes("device"),
+    );
+    const ours =
+      screws &&
+      number >= 10 &&
+      !held &&
+      clause.group?.base === "have" &&
+      /^(?:i|we|you|it|that|this)$/.test(args.subjectPronoun ?? "") &&
+      nearEnd(state, clause);
     const bare =
       screws &&
       clause.elements.filter((el) => el.kind !== "word").length === 1 &&
@@ -368,7 +394,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
       !(state.topic?.classes.includes("part") === true && index - state.topicClause <= 2) &&
       nearEnd(state, clause);
     const counted = screws
-      ? (total || bare) && number >= 2
+      ? (total || bare || ours) && number >= 2
       : / there (?:is|are) /.test(words) &&
         number >= 3 &&
         /^(?:magnet|microphone|sensor|contact|led|rivet|bead|vent|hole|rib)$/.test(np.head);

@@ -33,7 +33,8 @@ export function openedPart(state: State): NounPhrase | null {
       return /^(?:device|side)$/.test(one.np.classes[0] ?? "") &&
         state.topic !== null &&
         state.topicClause > one.clause &&
-        state.topic.classes.includes("part")
+        state.topic.classes.includes("part") &&
+        !state.topic.classes.includes("cutter")
         ? state.topic
         : one.np;
   }

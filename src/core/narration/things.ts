@@ -67,10 +67,11 @@ export function resolveThings(
     ) {
       const plugs = state.mentions
         .filter((one) => index - one.clause <= 2 && one.clause > state.lastActionClause && !one.np.earlier)
-        .map((one) => one.np)
-        .filter((np, nth, all) => all.findIndex((each) => nounText(each) === nounText(np)) === nth);
+        .map((one) => ({ ...one.np, said: one.at }))
+        .filter((np, nth, all) => all.findIndex((each) => nounText(each) === nounText(np)) === nth)
+        .slice(thing.count === null ? 0 : -thing.count);
       if (plugs.length >= 2 && plugs.some(isPlug) && plugs.every((np) => isPlug(np) || np.classes.includes("part"))) {
-        out.push(...plugs);
+        out.push(...plugs.map((np) => (isPlug(np) ? np : { ...np, classes: ["plug" as const], owner: nounText(np) })));
         continue;
       }
     }
@@ -96,6 +97,16 @@ export function resolveThings(
     }
     // What is heated or opened is still on: a part that was taken off is not meant.
     const onDevice = /^(?:heat|warm|soften|put|throw|lay|set|place|rest|sit|give|hit|blast)$/.test(verb);
+    // "The connector sits under a foam pad, so peel that first."
+    const film = /^(?:peel|strip)$/.test(verb)
+      ? state.mentions.findLast(
+          (one) => index - one.clause <= 2 && one.np.classes.some((cls) => cls === "film" || cls === "tab"),
+        )
+      : undefined;
+    if (film !== undefined) {
+      out.push(film.np);
+      continue;
+    }
     const found = referent(
       state,
       thing.w,

@@ -127,6 +127,7 @@ function groupAt(
         // "Go ahead and lift", "try and pry".
       } else if (/^(?:able|ready|sure|about|supposed|bound|set)$/.test(w) && be) {
         if (wordAt(chunks, at + 1) !== "to") break;
+        if (w === "supposed") chain.push(w);
       } else if (!ADVERBS.has(w) && w !== "please") break;
       last = BE.has(w) ? "be" : HAVE.has(w) ? "have" : w;
       continue;

@@ -31,6 +31,11 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
   const next = tokens[i + 1];
   const open = before !== undefined && before.stop === 0;
   const w = token.w;
+  // "The back just clips off".
+  if (WORK_VERBS.get(w)?.form === "s" && next !== undefined && /^(?:off|out|away|open)$/.test(next.w) && open) {
+    const named = ADVERBS.has(before.w) ? tokens[i - 2] : before;
+    if (named !== undefined && isNoun(named.w) && !isPlural(named.w)) return true;
+  }
   // "Shielding tape", "insulating film": what it is for.
   if (w.endsWith("ing") && token.stop === 0 && next !== undefined) {
     const named = nounAt((n) => (n === 0 ? next.w : null));

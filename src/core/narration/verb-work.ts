@@ -104,9 +104,12 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     /^(?:lift|pull|raise|tug)$/.test(group.base) &&
     stand.work &&
     things.length > 0 &&
-    things.every((one) => one.kind === "pronoun") &&
+    (things.every((one) => one.kind === "pronoun") ||
+      (particles.has("up") && cup.clause === index - 1 && things.length === 1 && group.infinitive)) &&
     ![...particles].some((one) => /^(?:out|off|away|free)$/.test(one))
   ) {
+    const opened = things[0];
+    if (opened?.kind === "noun") state.suction = { ...cup, target: completed(state, opened.np) };
     placed(state, clause, index);
     return;
   }
@@ -243,7 +246,9 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
   const resolved = resolveThings(state, clause, args, things, index, group.base, particles);
   if (resolved === null) {
     // "The battery sits on three pull tabs."
-    const sits = args.subjects.find((one) => one.kind === "noun" && one.np.classes.includes("part"));
+    const sits = args.subjects.find(
+      (one) => one.kind === "noun" && one.np.classes.some((cls) => cls === "part" || cls === "plug"),
+    );
     if (sits?.kind === "noun" && /^(?:sit|rest|lie|live)$/.test(group.base)) {
       state.topic = completed(state, sits.np);
       state.topicClause = index;
@@ -268,11 +273,26 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     return;
   }
   if (!stand.work) {
-    for (const np of resolved) if (workable(np)) mention(state, np, index, false);
+    // "To remove the motor, apply a little alcohol."
+    const aim = group.infinitive && clause.before >= 1 ? resolved.find((np) => np.classes.includes("part")) : undefined;
+    if (aim !== undefined) {
+      state.topic = aim;
+      state.topicClause = index;
+      mention(state, aim, index, true);
+    }
+    for (const np of resolved) if (workable(np) && np !== aim) mention(state, np, index, false);
     for (const { thing } of args.phrases)
       if (thing.kind === "noun" && workable(thing.np)) mention(state, thing.np, index, false);
     return;
   }
+  // "In total I removed 29 screws."
+  const total = / (?:in total|altogether|in all|all in all) /.test(shape) && resolved.every((np) => isFastener(np));
+  if (
+    total &&
+    resolved.some((np) => (np.count ?? 0) >= 5) &&
+    args.phrases.every(({ thing }) => thing.kind !== "noun" || !workable(thing.np))
+  )
+    return;
   for (const np of resolved) {
     const classes = new Set<string>(np.classes);
     if (np.unknown) classes.add("thing");

@@ -187,7 +187,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   melt: "chip/plug/part/pron/thing:desolder; glue:heat",
   reflow: "chip/plug/part:desolder",
   // Things brought to the device: decided by what is brought.
-  put: "supply:debond; solvent:wet; film+over/on/across/around:guard; heater:heat; suction:place; cutter/tool+in/into/under/between/behind:insert; device/part/pron+heater:heat; device+face/down:none; part/pron+aside:none",
+  put: "supply:debond; solvent:wet; film+over/on/across/around:guard; heater:heat; suction:place; cutter+-:insert; cutter/tool+in/into/under/between/behind:insert; device/part/pron+heater:heat; device+face/down:none; part/pron+aside:none",
   place:
     "supply:debond; solvent:wet; film+over/on/across:guard; suction:place; heater:heat; cutter/tool+in/into/under/between:insert; device/part/pron+heater:heat",
   set: "suction:place; device/part/pron+heater:heat; part/pron/thing/film+aside:remove",
