@@ -72,7 +72,7 @@ export function packBlocks(record: TeardownRecord, report: LawReport, revision: 
           { kind: "small", text: "Said about this count" },
           { kind: "list", lines: report.warnings, none: "" },
         ] satisfies Block[])),
-    ...checks(report),
+    ...checks(record, report),
     { kind: "head", text: "The law that was used" },
     {
       kind: "say",
@@ -266,7 +266,8 @@ function part(record: TeardownRecord, report: LawReport, one: PartEvidence): Blo
   ];
 }
 
-function checks(report: LawReport): Block[] {
+function checks(record: TeardownRecord, report: LawReport): Block[] {
+  const nameOf = (id: string): string => record.parts.find((one) => one.id === id)?.name ?? id;
   const { ecodesign, article11 } = report.checks;
   const decides = (findings: readonly { asks: string; verdict: string; because: string }[]): string =>
     findings
@@ -282,12 +283,17 @@ function checks(report: LawReport): Block[] {
     {
       kind: "table",
       columns: [
-        { head: "row", share: 9 },
-        { head: "part", share: 25 },
-        { head: "verdict", share: 16 },
-        { head: "what decides", share: 50 },
+        { head: "part", share: 18 },
+        { head: "row", share: 26 },
+        { head: "verdict", share: 14 },
+        { head: "what decides", share: 42 },
       ],
-      rows: ecodesign.rows.map((row) => [row.row, row.what, VERDICT[row.verdict], decides(row.findings)]),
+      rows: ecodesign.rows.map((row) => [
+        nameOf(row.part),
+        `(${row.row}) ${row.what}`,
+        VERDICT[row.verdict],
+        decides(row.findings),
+      ]),
     },
     { kind: "list", lines: ecodesign.notes, none: "" },
     { kind: "head", text: "Battery: Article 11" },

@@ -5,7 +5,8 @@
  *
  * All places are kept as data (`spots`, `bars`), so that a test can hold the print against them.
  */
-import type { Part, Side, TeardownRecord } from "../core/record/index.ts";
+import type { Joint, Part, Side, TeardownRecord } from "../core/record/index.ts";
+import { torqueWords } from "../core/service/torque.ts";
 import { caution, type Imprint, MARGIN, paragraph, recallLines, withFeet } from "./frame.ts";
 import {
   leading,
@@ -214,9 +215,9 @@ class Sheet {
             size: 9,
           }),
         );
-      add(paragraph(measure, `${say("screws.where")} ${say("screws.lengths")}`, at(), { size: 8.5, tone: "soft" }));
+      add(paragraph(measure, `${say("screws.where")} ${say("screws.lengths")}`, at(), { size: 9.5, tone: "soft" }));
     }
-    for (const text of this.warnings) add(caution(measure, text, at(), 8.5));
+    for (const text of this.warnings) add(caution(measure, text, at(), 9.5));
     return y;
   }
 
@@ -383,7 +384,7 @@ class Sheet {
         measure,
         text,
         { x: x + Math.max(8, wide + 3), y: down + head.height, width: width - Math.max(8, wide + 3) },
-        { size: 8.5 },
+        { size: 9.5 },
       );
       items.push({
         kind: "tagged",
@@ -401,16 +402,17 @@ class Sheet {
     const joint = record.joints.find(({ id }) => id === first.joint);
     const how = first.lengthIs === "overall" ? say("screws.overall") : say("screws.underHead");
     const length = first.length === undefined ? "" : `${first.length} mm ${how}`;
-    const torque = joint?.screws?.torque;
-    return [
-      joint ? words.of(joint) : first.joint,
-      first.thread,
-      length,
-      first.drive,
-      torque === undefined ? undefined : `${torque.value} ${torque.unit}`,
-    ]
+    return [joint ? words.of(joint) : first.joint, first.thread, length, first.drive, this.torque(joint)]
       .filter((one) => one !== undefined && one !== "")
       .join(" · ");
+  }
+
+  /** In cN.m, and whether it is one to tighten to. */
+  private torque(joint: Joint | undefined): string | undefined {
+    const { say } = this.input;
+    if (joint?.screws?.torque === undefined) return undefined;
+    const { torque, torqueIs } = torqueWords(joint.screws.thread, joint.screws.torque, joint.screws.torqueIs);
+    return say(torqueIs === "stated" ? "true.torque" : "true.torque.backoff", { torque: torque ?? "" });
   }
 
   /** The same groups as a table on pages of their own. */
@@ -418,7 +420,7 @@ class Sheet {
     const { say, measure, words, record } = this.input;
     let items = start;
     let y = from;
-    const columns = [MARGIN, MARGIN + 24, MARGIN + 42, MARGIN + 98, MARGIN + 150, MARGIN + 172];
+    const columns = [MARGIN, MARGIN + 24, MARGIN + 42, MARGIN + 90, MARGIN + 134, MARGIN + 154];
     const heads = ["number", "stage", "of", "screw", "length", "torque"] as const;
     const row = (cells: readonly string[], tag: "TH" | "TD", size: number, extra: PageItem[] = [], least = 0): void => {
       const blocks = cells.map((text, i) =>
@@ -466,7 +468,6 @@ class Sheet {
       }
       const first = group[0]!;
       const joint = record.joints.find(({ id }) => id === first.joint);
-      const torque = joint?.screws?.torque;
       const [shape, , tall] = silhouette(first, columns[3]! + 1, y + leading(10) + 2.6, this.kx, this.ky);
       row(
         [
@@ -475,9 +476,7 @@ class Sheet {
           joint ? words.of(joint) : first.joint,
           [first.thread, first.drive].filter((one) => one !== undefined && one !== "").join(" · "),
           first.length === undefined ? "?" : String(first.length),
-          torque === undefined
-            ? ""
-            : `${torque.value} ${torque.unit}${joint?.screws?.torqueIs === "back-off" ? " *" : ""}`,
+          this.torque(joint) ?? "",
         ],
         "TD",
         10,

@@ -134,7 +134,8 @@ export const de: Readonly<Record<WordKey, string>> = {
   "screws.seen": "In wahrer Größe, gesehen auf: {side}.",
   "screws.scale": "Mit 100 % drucken, nicht an die Seite anpassen. Beide Maßstäbe müssen 50,0 und 100,0 mm messen.",
   "screws.corrected": "Berichtigt: auf dem Papier maß der Maßstab von 100 mm quer {across} mm und längs {down} mm.",
-  "screws.where": "Jede Schraube auf ihren Platz legen. Die Zahl ist die Reihenfolge, der Buchstabe die Stufe.",
+  "screws.where":
+    "Jede Schraube auf ihren Platz legen. Die Zahl ist die Reihenfolge, der Buchstabe die Stufe auf dem Arbeitsblatt.",
   "screws.lengths": "Die Schattenrisse sind so lang wie die Schrauben: zum Erkennen daneben legen.",
   "screws.confusable":
     "Leicht zu verwechseln: {list}. Eine lange Schraube im kurzen Loch beschädigt die Platine oder die Zelle darunter.",

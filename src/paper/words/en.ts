@@ -132,7 +132,8 @@ export const en = {
   "screws.seen": "Drawn at true scale, as seen from the {side}.",
   "screws.scale": "Print at 100 %, without fitting to the page. Both bars must measure 50.0 and 100.0 mm.",
   "screws.corrected": "Corrected: on paper the 100 mm bar measured {across} mm across and {down} mm down.",
-  "screws.where": "Lay each screw on its spot. The number is the order of work, the letter the stage.",
+  "screws.where":
+    "Lay each screw on its spot. The number is the order of work, the letter the stage on the work sheet.",
   "screws.lengths": "Silhouettes are as long as the screws: lay a screw beside its silhouette to tell it.",
   "screws.confusable": "Easy to confuse: {list}. A long screw in a short hole damages the board or the cell below it.",
   "screws.noPlace": "No place recorded for {list}: keep {n} of them apart.",

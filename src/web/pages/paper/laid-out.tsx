@@ -32,13 +32,13 @@ export function LaidOutSheets({ set, address, issue }: Props) {
         <Figure value={`${pages} pages`} note={`on ${set.sheets.length} sheets`} />
         <Figure value={`${set.files.length} files`} note={size(set.files.reduce((sum, one) => sum + one.bytes, 0))} />
       </Figures>
-      {set.recalls.map((one) => (
+      {[...bySheet(set.recalls)].map(([title, recalls]) => (
         <Caution
-          key={`${one.sheet} ${one.number}`}
-          title={`Take back edition ${one.editions.join(", ")} of ${titleOf(set, one.sheet)}`}
+          key={title}
+          title={`Take back edition ${recalls[0]!.editions.join(", ")} of ${titleOf(set, recalls[0]!.sheet)}`}
         >
-          Screw {one.number} {changed(one.before, one.now)}. A long screw in a short hole damages the board or the cell
-          below it.
+          {recalls.map((one) => `Screw ${one.number} ${changed(one.before, one.now)}.`).join(" ")} A long screw in a
+          short hole damages the board or the cell below it.
         </Caution>
       ))}
       <Remarks title="Said about these sheets" lines={set.notes} />
@@ -78,6 +78,16 @@ export function LaidOutSheets({ set, address, issue }: Props) {
       </Section>
     </>
   );
+}
+
+/** One caution for each sheet and the same editions, however many of its screws have changed. */
+function bySheet(recalls: LaidOut["recalls"]): Map<string, LaidOut["recalls"][number][]> {
+  const groups = new Map<string, LaidOut["recalls"][number][]>();
+  for (const one of recalls) {
+    const key = `${one.sheet} ${one.editions.join()}`;
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return groups;
 }
 
 function changed(before: number | null, now: number | null): string {
