@@ -3,6 +3,7 @@ import type { ComponentType } from "react";
 import { AfternoonPage } from "./afternoon/afternoon.tsx";
 import { FiguresPage } from "./figures/figures-page.tsx";
 import { LawPage } from "./law/law-page.tsx";
+import { LogPage } from "./log/log-page.tsx";
 import { PaperPage } from "./paper/paper.tsx";
 import { MeasuringPage } from "./photographs/measuring.tsx";
 import { ShelfPage } from "./shelf/shelf.tsx";
@@ -19,6 +20,7 @@ export interface Page {
 }
 
 export const PAGES: readonly Page[] = [
+  { id: "log", label: "Log", component: LogPage },
   { id: "structure", label: "Structure", component: StructurePage },
   { id: "afternoon", label: "Afternoon", component: AfternoonPage },
   { id: "ways-in", label: "Ways in", component: WaysInPage },
