@@ -68,11 +68,15 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
         next !== null && tokens[one.j - 1]!.stop !== 1 && (tokens[one.j - 1]!.stop === 0 || PREPOSITIONS.has(one.w));
       if (after || PARTICLES.has(one.w)) particles.add(one.w);
       const verbBefore = clause.elements[k - 1] === clause.group && clause.group !== null;
+      // "Go up the left side": where a tool goes.
+      const beside = clause.elements[k + 1];
+      const along = /^(?:up|down)$/.test(one.w) && beside?.kind === "noun" && beside.np.classes[0] === "side";
       const fronted = !after && clause.group !== null && /^(?:out|off|up|away)$/.test(one.w) && next !== "of";
       const particle =
         fronted ||
         (PARTICLES.has(one.w) &&
           verbBefore &&
+          !along &&
           /^(?:off|out|up|away|free|loose|open|apart|aside|over|back|clear|down)$/.test(one.w) &&
           next !== "of");
       // "After four screws have been removed": the time of a clause, and no place.

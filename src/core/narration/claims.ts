@@ -132,6 +132,17 @@ function findAll(state: State, clause: Clause): Found[] {
       at += 1;
       continue;
     }
+    // "So we lost 8 grams".
+    if (/^(?:lost|saved|shaved|gained)$/.test(w)) {
+      const q = quantityAt(tokens, next === "off" || next === "about" || next === "almost" ? at + 2 : at + 1);
+      if (q !== null && (MASS.test(q.unit) || LENGTH.test(q.unit))) {
+        const more = w === "gained";
+        const relation: Relation = MASS.test(q.unit) ? (more ? "heavier" : "lighter") : more ? "thicker" : "thinner";
+        const i = next === "off" || next === "about" || next === "almost" ? at + 2 : at + 1;
+        out.push({ relation, at, end: q.end, value: q.value, unit: q.unit, taken: [i] });
+        continue;
+      }
+    }
     // "19 grams down from the Eight", "up 3 grams on last year's".
     if ((w === "down" || w === "up") && /^(?:from|on|against|versus|compared)$/.test(next)) {
       const led = quantityBefore(state, clause, at);
@@ -180,7 +191,7 @@ function findAll(state: State, clause: Clause): Found[] {
       w === "same" &&
       sameHere(state, at) &&
       !out.some((one) => one.relation === "same") &&
-      !(tokens[clause.i]!.w === "they" || tokens[clause.i + 1]?.w === "they")
+      (/^(?:as|like)$/.test(next) || !(tokens[clause.i]!.w === "they" || tokens[clause.i + 1]?.w === "they"))
     )
       out.push({ relation: "same", at, end: at + 1, taken: [] });
     if (w === "identical" && next === "to") out.push({ relation: "same", at, end: at + 1, taken: [] });
@@ -444,7 +455,8 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
   }
   if (found.relation === "superlative" && args.subjectPronoun === null) {
     const own = clause.elements.find((one) => one.kind === "noun" && one.j > found.at && workable(one.np));
-    if (own?.kind === "noun" && own.np.classes.includes("part")) return nounText(own.np);
+    if (own?.kind === "noun" && own.np.classes.some((cls) => cls === "part" || cls === "device"))
+      return nounText(own.np);
   }
   if (stand.earlier && state.focus === null) return null;
   return focusText(state);

@@ -210,7 +210,7 @@ function boundary(
     before.kind === "noun" &&
     one.np.count !== null &&
     one.np.det === null &&
-    verb !== undefined &&
+    (verb !== undefined || (before.np.classes.includes("plug") && one.np.classes.includes("fastener"))) &&
     current.at(-1) === before
   )
     return 0;
@@ -221,6 +221,14 @@ function boundary(
     ((one.w === "no" && /^(?:sorry|wait|hang)$/.test(tokens[one.j]?.w ?? "")) ||
       (one.w === "sorry" && before.kind === "noun" && before.np.count !== null)) &&
     current.some((el) => el.kind === "noun")
+  )
+    return 0;
+  // "… wait six minutes suction cup on the corner".
+  if (
+    stop === 0 &&
+    one.kind === "noun" &&
+    before.kind === "quantity" &&
+    (one.np.classes[0] === "suction" || one.np.classes[0] === "cutter")
   )
     return 0;
   // "… so five total the plate comes off": a number told again ends with its word.

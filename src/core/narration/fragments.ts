@@ -298,8 +298,11 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
         const whole = bare
           ? { ...last, text: `${np.text} ${last.head}`, mods: [np.head], count: np.count }
           : completed(state, np);
+        // "Remove the four screws, and both speakers."
+        const off = state.lastAction === "unscrew" && !isFastener(whole) ? removal(whole.classes) : state.lastAction!;
+        if (off === "none") continue;
         emit(state, clause, index, {
-          action: state.lastAction!,
+          action: off as DraftAction,
           object: objectText(state, whole),
           np: whole,
           count: countOf(whole),

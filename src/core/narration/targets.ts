@@ -53,7 +53,7 @@ export function openedPart(state: State): NounPhrase | null {
 export function place(args: Arguments): NounPhrase | null {
   const hit = args.phrases.find(
     ({ prep, thing }) =>
-      /^(?:on|under|underneath|beneath|behind|over|to|onto|around|along|across|between|into|in|from|round|through|above)$/.test(
+      /^(?:on|under|underneath|beneath|behind|over|to|onto|around|along|across|between|into|in|from|round|through|above|up|down)$/.test(
         prep,
       ) &&
       thing.kind === "noun" &&

@@ -3,9 +3,10 @@ import type { Arguments, Thing } from "./arguments.ts";
 import type { NounPhrase } from "./chunks.ts";
 import type { Clause } from "./clauses.ts";
 import { fastenerVerb, pendingFor, RECENT } from "./fasteners.ts";
+import { nounAt } from "./lookup.ts";
 import { completed, isFastener, isPlug, nounText, referent, workable } from "./objects.ts";
 import { senseOf } from "./senses.ts";
-import { clauseWords, type State } from "./state.ts";
+import { clauseWords, type State, simplePhrase } from "./state.ts";
 
 /** The clause before this one was only a name: "Fingerprint reader" of "fingerprint reader I disconnect". */
 export function fronted(state: State, index: number): NounPhrase[] {
@@ -97,6 +98,15 @@ export function resolveThings(
     }
     // What is heated or opened is still on: a part that was taken off is not meant.
     const onDevice = /^(?:heat|warm|soften|put|throw|lay|set|place|rest|sit|give|hit|blast)$/.test(verb);
+    // "I still need some alcohol; I drip it along the edge."
+    const liquid =
+      thing.w === "it" && /^(?:drip|apply|put|drop|squirt|inject|dribble|spread|dab|run|let|spray)$/.test(verb)
+        ? solventBefore(state, clause)
+        : null;
+    if (liquid !== null) {
+      out.push(liquid);
+      continue;
+    }
     // "The connector sits under a foam pad, so peel that first."
     const film = /^(?:peel|strip)$/.test(verb)
       ? state.mentions.findLast(
@@ -145,7 +155,7 @@ export function resolveThings(
             : { ...np, count: thing.count },
       );
   }
-  if (out.length > 0) return out;
+  if (out.length > 0) return plugsOf(out);
   if (things.length > 0) return null;
   if (clause.group!.passive) return null;
   const front = fronted(state, index);
@@ -202,6 +212,30 @@ export function resolveThings(
     return np === null ? null : [np];
   }
   return null;
+}
+
+/** A liquid named a few words before. */
+function solventBefore(state: State, clause: Clause): NounPhrase | null {
+  for (let at = clause.i - 1; at >= Math.max(0, clause.i - 10); at -= 1) {
+    const { w } = state.tokens[at]!;
+    if (nounAt((n) => (n === 0 ? w : null))?.classes[0] === "solvent") return simplePhrase(w, ["solvent"]);
+  }
+  return null;
+}
+
+/** "Pop the connectors of the rear camera, the selfie camera and the sensor": the plugs of all of them. */
+function plugsOf(list: readonly NounPhrase[]): NounPhrase[] {
+  const first = list[0];
+  const lead =
+    first !== undefined &&
+    list.length > 1 &&
+    isPlug(first) &&
+    first.plural &&
+    (first.of !== null || first.owner !== null);
+  if (!lead) return [...list];
+  return list.map((np) =>
+    isPlug(np) || !np.classes.includes("part") ? np : { ...np, classes: ["plug" as const], owner: nounText(np) },
+  );
 }
 
 const nextIsAnd = (state: State, clause: Clause) => state.tokens[clause.j]?.w === "and";

@@ -212,6 +212,20 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     return;
   }
   // "Beneath it sits a steel plate": what is spoken of from here on.
+  const next = args.subjects.find((one) => one.kind === "noun" && one.np.classes.includes("part"));
+  if (
+    /^(?:come|go)$/.test(group.base) &&
+    next?.kind === "noun" &&
+    / (?:next|now|last) $/.test(shape) &&
+    !args.particles.has("off") &&
+    !args.particles.has("out")
+  ) {
+    state.topic = completed(state, next.np);
+    state.topicClause = index;
+    state.focus = state.topic;
+    mention(state, state.topic, index, true);
+    return;
+  }
   const there2 =
     /^(?:sit|lie|rest|come|go|hide)$/.test(group.base) && args.subjects.length === 0 ? things[0] : undefined;
   if (
@@ -297,6 +311,11 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     const classes = new Set<string>(np.classes);
     if (np.unknown) classes.add("thing");
     if (isFastener(np)) classes.add("fastener");
+    // "Put the pad on the heat mat": a device, whatever else the word may be.
+    if (particles.has("heater") && classes.has("film") && /^(?:put|place|lay|set|rest)$/.test(group.base)) {
+      classes.delete("film");
+      classes.add("device");
+    }
     if (things.some((one) => one.kind === "pronoun")) classes.add("pron");
     if (toolSubject !== undefined && things === args.subjects) classes.add("cutter");
     const first =
