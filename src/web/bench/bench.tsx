@@ -32,9 +32,16 @@ export interface Bench {
   /** Parts that are off and joints that are undone at the step that is looked at. */
   readonly away: ReadonlySet<string>;
   readonly released: ReadonlySet<string>;
-  /** Parts and joints of the way in. */
+  /** Parts and joints of the way in, or of what a page points at. */
   readonly way: ReadonlySet<string>;
   readonly wayJoints: ReadonlySet<string>;
+  /** Points at what decides something, until it is told otherwise; a way in that is shown comes first. */
+  readonly point: (at: Pointed | null) => void;
+}
+
+export interface Pointed {
+  readonly parts: readonly string[];
+  readonly joints: readonly string[];
 }
 
 const Context = createContext<Bench | null>(null);
@@ -75,6 +82,7 @@ export function BenchProvider({ kept, children }: { readonly kept: KeptRecord; r
     return placed === undefined || placed.base ? null : { seen, depth: placed.level[seen === "back" ? 0 : 1] };
   });
   const [walk, setWalk] = useState<Walk | null>(null);
+  const [pointed, point] = useState<Pointed | null>(null);
   const depth = opened?.seen === seen ? opened.depth : closedDepth(device, seen);
   const part = record.parts.find((one) => one.id === search.get("part")) ?? null;
 
@@ -90,12 +98,13 @@ export function BenchProvider({ kept, children }: { readonly kept: KeptRecord; r
   );
   const state = useMemo(() => (walk === null ? null : stateAfter(record, walk.way, walk.step ?? 0)), [record, walk]);
   const onTheWay = useMemo(() => {
-    const operations = walk?.way.operations ?? [];
+    if (walk === null) return { way: new Set(pointed?.parts), wayJoints: new Set(pointed?.joints) };
+    const { operations } = walk.way;
     return {
       way: new Set(operations.flatMap((one) => one.part ?? [])),
       wayJoints: new Set(operations.flatMap((one) => one.joint ?? [])),
     };
-  }, [walk]);
+  }, [walk, pointed]);
   const bench = useMemo<Bench>(
     () => ({
       kept,
@@ -112,6 +121,7 @@ export function BenchProvider({ kept, children }: { readonly kept: KeptRecord; r
       away: state?.away ?? new Set(),
       released: state?.released ?? new Set(),
       ...onTheWay,
+      point,
     }),
     [kept, record, device, part, choose, seen, look, depth, setDepth, walk, state, onTheWay],
   );

@@ -24,7 +24,8 @@ function What({ findings }: { readonly findings: readonly Finding[] }) {
 
 export function Checks({ report }: { readonly report: LawReport }) {
   const { ecodesign, article11 } = report.checks;
-  const { choose, part } = useBench();
+  const { choose, part, record } = useBench();
+  const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
   const { battery } = ecodesign;
   return (
     <>
@@ -36,12 +37,19 @@ export function Checks({ report }: { readonly report: LawReport }) {
         </p>
         <Table<RowResult>
           caption={`${ecodesign.act}: fasteners, tools, environment and skill, row by row`}
-          rows={ecodesign.rows}
+          rows={[...ecodesign.rows].sort((a, b) => Number(a.verdict === "pass") - Number(b.verdict === "pass"))}
           rowKey={(row) => `${row.row} ${row.part}`}
           chosen={(row) => row.part === part?.id}
           columns={[
-            { head: "row", cell: (row) => row.row },
-            { head: "part", cell: (row) => <PartButton id={row.part} name={row.what} choose={choose} /> },
+            { head: "part", cell: (row) => <PartButton id={row.part} name={nameOf(row.part)} choose={choose} /> },
+            {
+              head: "row",
+              cell: (row) => (
+                <>
+                  ({row.row}) <span className="soft">{row.what}</span>
+                </>
+              ),
+            },
             { head: "verdict", cell: (row) => VERDICTS[row.verdict] },
             { head: "what decides", cell: (row) => <What findings={row.findings} /> },
           ]}

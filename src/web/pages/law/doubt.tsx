@@ -52,7 +52,10 @@ export function Doubt({ report }: { readonly report: LawReport }) {
                   ? time(one.seconds[0])
                   : `${time(one.seconds[0])} or ${time(one.seconds[1])}`,
             },
-            { head: "", cell: (one) => (one.matters ? "" : <span className="soft">changes nothing</span>) },
+            {
+              head: "effect",
+              cell: (one) => (one.matters ? "decides" : <span className="soft">changes nothing</span>),
+            },
           ]}
         />
       ) : null}

@@ -1,6 +1,6 @@
 /** The law in full: the class in a sentence, what it rests on part by part, and what would change it. */
-import { useState } from "react";
-import type { LawReport, RecordBasis } from "../../../core/law/index.ts";
+import { useEffect, useState } from "react";
+import type { LawReport, PartEvidence, RecordBasis } from "../../../core/law/index.ts";
 import { DEFAULT_READINGS, type StepReadings } from "../../../core/route/problem.ts";
 import { useBench } from "../../bench/bench.tsx";
 import type { Counting } from "../../compute/law-tasks.ts";
@@ -16,7 +16,7 @@ import { DeclaredSheet } from "./declared-sheet.tsx";
 import { Doubt } from "./doubt.tsx";
 import { EvidencePack } from "./evidence-pack.tsx";
 import "./law.css";
-import { BASIS_WORDS, classWords, SCORE_WORDS } from "./law-words.ts";
+import { BASIS_WORDS, classWords, rolesIn, SCORE_WORDS } from "./law-words.ts";
 import { LeastChanges } from "./least-changes.tsx";
 import { PriorityParts } from "./priority-parts.tsx";
 import { ProductScores } from "./product-scores.tsx";
@@ -91,9 +91,10 @@ function Assessment(props: {
 }) {
   const { report, counting, switched } = props;
   const { search } = usePlace();
+  usePointing(report);
   const view: View = VIEWS.find(({ value }) => value === search.get("view"))?.value ?? "parts";
   return (
-    <>
+    <div className="law">
       <Headline report={report} />
       <div className="row views">
         <Segmented<View>
@@ -130,8 +131,29 @@ function Assessment(props: {
       ) : null}
       <EvidencePack basis={report.basis} />
       <p className="notice">{report.notice}</p>
-    </>
+    </div>
   );
+}
+
+/** The drawing points at what decides: for the chosen part, else for every priority part. */
+function usePointing(report: LawReport): void {
+  const { part, point } = useBench();
+  const id = part?.id;
+  useEffect(() => {
+    const all = rolesIn(report).flatMap((role) => report.evidence[role] ?? []);
+    const mine = all.filter((one) => one.part === id);
+    const shown = mine.length > 0 ? mine : all;
+    const joints = shown.flatMap((one) => decidingJoints(one));
+    point({ parts: mine.flatMap((one) => one.segment?.after ?? []), joints });
+    return () => point(null);
+  }, [report, id, point]);
+}
+
+/** Joints with the fewest points of fastener; none where all have the most. */
+function decidingJoints({ segment }: PartEvidence): string[] {
+  const fasteners = segment?.fasteners ?? [];
+  const least = Math.min(...fasteners.map(({ points }) => points ?? 0));
+  return least >= 5 ? [] : fasteners.filter(({ points }) => (points ?? 0) === least).map(({ joint }) => joint);
 }
 
 function Headline({ report }: { readonly report: LawReport }) {

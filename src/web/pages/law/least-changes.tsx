@@ -35,7 +35,7 @@ export function LeastChanges({ counting, from }: { readonly counting: Counting; 
         The smallest set of changes to the design that is enough. One change is one joint, tool, relation, heating,
         remote step, offer, year or level.
       </p>
-      <div className="row">
+      <div className="row reach">
         <Segmented<To | "">
           label="Reach"
           value={to ?? ""}

@@ -36,7 +36,7 @@ export function PriorityParts({ report }: { readonly report: LawReport }) {
         rowKey={(row) => row.role}
         chosen={(row) => (report.evidence[row.role] ?? []).some((one) => one.part === part?.id)}
         columns={[
-          { head: "part", cell: (row) => ROLE_WORDS[row.role] },
+          { head: "part", cell: (row) => `${ROLE_WORDS[row.role]}${row.answer === null ? ", absent" : ""}` },
           { head: "described", unit: "steps", number: true, cell: (row) => count(row.role, "described") },
           { head: "done", unit: "steps", number: true, cell: (row) => count(row.role, "done") },
           { head: "least", unit: "steps", number: true, cell: (row) => count(row.role, "least") },
@@ -49,10 +49,6 @@ export function PriorityParts({ report }: { readonly report: LawReport }) {
           { head: "depth", unit: "points", number: true, cell: (row) => points(row, "depth") },
           { head: "fastener", unit: "points", number: true, cell: (row) => points(row, "fastener") },
           { head: "tool", unit: "points", number: true, cell: (row) => points(row, "tool") },
-          {
-            head: "",
-            cell: (row) => (row.answer === null ? <span className="soft">absent: highest points</span> : ""),
-          },
         ]}
       />
       {rows.map(({ role }) =>
