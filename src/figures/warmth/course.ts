@@ -46,17 +46,23 @@ interface Limit {
   readonly strong: boolean;
 }
 
-/** Limits of all faces, each once. */
-export function limitsOf(faces: readonly CourseFace[]): Limit[] {
+/** Limits of all faces, each once; `named`: with whose it is, where faces of several names have caps. */
+export function limitsOf(faces: readonly CourseFace[], named = true): Limit[] {
+  const nameOf = ({ watch, line: through }: CourseFace) => watch.name.replace(` (${through})`, "");
+  const capped = faces.filter(({ watch }) => watch.plan !== undefined || watch.stop !== undefined);
+  const several = named && new Set(capped.map(nameOf)).size > 1;
   const found = new Map<string, Limit>();
-  const add = (degC: number | undefined, words: string, strong: boolean) => {
-    if (degC !== undefined) found.set(`${words} ${degC}`, { degC, words: `${words} ${degC}`, strong });
+  const add = (degC: number | undefined, words: string, strong: boolean, whose = "") => {
+    const said = `${words} ${degC}${whose === "" ? "" : ` ${fitText(whose, 62, 11)}`}`;
+    if (degC !== undefined) found.set(said, { degC, words: said, strong });
   };
-  for (const { watch } of faces) {
+  for (const face of faces) {
+    const { watch } = face;
+    const whose = several ? nameOf(face) : "";
     add(watch.soft, "soft", false);
     add(watch.counted?.above, "counted from", false);
-    add(watch.plan, "plan", true);
-    add(watch.stop, "stop", true);
+    add(watch.plan, "plan", true, whose);
+    add(watch.stop, "stop", true, whose);
   }
   return [...found.values()].sort((a, b) => b.degC - a.degC);
 }
@@ -64,7 +70,7 @@ export function limitsOf(faces: readonly CourseFace[]): Limit[] {
 export function drawCourse(course: Course, { width, window, now }: CourseOptions): Scene {
   const { at, faces, liftOff } = course;
   const narrow = width < 520;
-  const limits = limitsOf(faces);
+  const limits = limitsOf(faces, !narrow);
   const right = width - Math.max(...limits.map(({ words }) => textWidth(words, 11) + 10), 16);
   const left = 34;
   const shapes: Shape[] = [];
@@ -106,6 +112,7 @@ export function drawCourse(course: Course, { width, window, now }: CourseOptions
     );
   shapes.push(...windowMark(window, liftOff, x, top, bottom, left, right));
   for (const [i, face] of faces.entries()) {
+    if (!banded(face, faces)) continue;
     const look = STROKES[i % STROKES.length];
     const upper = at.map((t, j) => [x(t), y(face.high[j])] as const);
     const lower = at.map((t, j) => [x(t), y(face.low[j])] as const);
@@ -141,6 +148,11 @@ export function drawCourse(course: Course, { width, window, now }: CourseOptions
     )
     .join("; ")}; lifted off at ${spokenTime(liftOff)}`;
   return { width, height: bottom + 40, title, shapes };
+}
+
+/** Bands of more than two faces hide each other: then only those of the bonds and of what is counted are drawn. */
+export function banded({ watch }: CourseFace, faces: readonly CourseFace[]): boolean {
+  return faces.length <= 2 || watch.soft !== undefined || watch.counted !== undefined;
 }
 
 /** A row of line samples with names, wrapped. */

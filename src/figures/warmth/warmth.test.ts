@@ -4,7 +4,7 @@ import type { Scene, Shape } from "../scene.ts";
 import { textWidth } from "../text-width.ts";
 import { drawBoardPlan } from "./board-plan.ts";
 import { drawCounted } from "./counted.ts";
-import { drawCourse, limitsOf, softSpan, valueAt } from "./course.ts";
+import { banded, drawCourse, limitsOf, softSpan, valueAt } from "./course.ts";
 import { drawFit } from "./fit.ts";
 import { drawWarmSection } from "./section.ts";
 import { classOf, DEVICE_LEVELS, shade, spread } from "./shade.ts";
@@ -138,6 +138,13 @@ test("limits are drawn once each, from the highest down", () => {
     "plan 55",
     "counted from 45",
   ]);
+  // Where several have caps it is said whose they are, and only the bands that decide are drawn.
+  const panel = { ...course.faces[1], line: "rim", watch: { ...course.faces[1].watch, name: "panel (rim)", plan: 78 } };
+  const { counted: _, ...watch } = panel.watch;
+  const faces = [...course.faces, { ...panel, watch }];
+  expect(limitsOf(faces).map(({ words }) => words)).toContain("plan 78 panel");
+  expect(limitsOf(faces).map(({ words }) => words)).toContain("plan 55 cell face");
+  expect(faces.map((face) => banded(face, faces))).toEqual([true, true, false]);
 });
 
 test("values between points, and labels moved apart", () => {

@@ -118,6 +118,9 @@ export function Heating(props: HeatingProps) {
           ) : null}
           {behind ? <span role="status">computing</span> : null}
         </div>
+        {window === null ? (
+          <p className="soft">The picture shows the programme as it is set, to see what happens; it is not a plan.</p>
+        ) : null}
         {late ? (
           <Caution title="Too late">
             A lift-off at {spokenTime(course.liftOff)} passes the plan limit of the cell or the panel: it may be looked
