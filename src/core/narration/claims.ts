@@ -453,7 +453,7 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
     const subject = args.subjects.some((one) => one.kind === "pronoun");
     if (last?.kind === "noun" && !subject) return nounText(last.np);
   }
-  if (found.relation === "superlative" && args.subjectPronoun === null) {
+  if (found.relation === "superlative" && /^(?:i|we)?$/.test(args.subjectPronoun ?? "")) {
     const own = clause.elements.find((one) => one.kind === "noun" && one.j > found.at && workable(one.np));
     if (own?.kind === "noun" && own.np.classes.some((cls) => cls === "part" || cls === "device"))
       return nounText(own.np);
