@@ -131,8 +131,10 @@ describe("figures", () => {
 
   it("open to how they were measured, with a budget whose shares make up the whole", async () => {
     const page = await open("?view=readings&part=cell");
-    const rows = page.locator("main section.table").first().locator("> table > tbody > tr");
-    const mass = rows.filter({ has: page.locator("td", { hasText: /^mass$/ }) }).first();
+    const mass = page
+      .locator(".readings > li")
+      .filter({ has: page.locator("span.soft", { hasText: /^mass$/ }) })
+      .first();
     await mass.locator("summary").focus();
     await page.keyboard.press("Enter");
     const opened = mass.locator(".opened");

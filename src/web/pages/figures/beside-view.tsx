@@ -24,6 +24,7 @@ import { Segmented } from "../../face/segmented.tsx";
 import { Table } from "../../face/table.tsx";
 import { setSearch, usePlace } from "../../router.ts";
 import { ROLE_WORDS } from "../../ways/words.ts";
+import { unitWords } from "./figure-words.ts";
 import { readCorrections } from "./match.ts";
 import { MatchedParts } from "./matched-parts.tsx";
 import { useChoosing } from "./use-choosing.ts";
@@ -137,7 +138,7 @@ function Compared({ comparison, there, revision }: ComparedProps) {
   );
 }
 
-const changeWords = (one: Difference): string => (one.difference > 0 ? `+${one.text}` : one.text.replace("-", "−"));
+const changeWords = (one: Difference): string => (one.difference > 0 ? `+${unitWords(one.text)}` : unitWords(one.text));
 
 function Waterfall(props: {
   readonly explained: Explained;
@@ -233,7 +234,7 @@ function DeviceTable({ comparison }: { readonly comparison: RecordComparison }) 
 
 const sized = (value: number, quantity: string): string =>
   `${Number(value.toPrecision(5))} ${baseUnit(QUANTITY_DIMENSIONS[quantity as QuantityName])}`;
-const told = (one: Difference): string => `${one.text.replace("-", "−")}${one.told ? "" : " (cannot be told)"}`;
+const told = (one: Difference): string => `${unitWords(one.text)}${one.told ? "" : " (cannot be told)"}`;
 
 /** Planned only when asked for: it takes seconds. */
 function WaysAndIndex(props: {

@@ -39,6 +39,14 @@ export function intervalWords({
   return `standard uncertainty ${small(u)}${unit === "" || unit === "1" ? "" : ` ${unit}`}, degrees of freedom ${dofWords(dof)}, coverage factor ${k.toFixed(2)} for 95 %`;
 }
 
+/** A result as people write its unit. */
+export const unitWords = (text: string): string =>
+  text
+    .replace(/ mm2$/, " mm²")
+    .replace(/ degC$/, " °C")
+    .replace(/N\.m$/, "N·m")
+    .replace(/^-/, "−");
+
 export const chanceWords = (probability: number): string => `P ${probabilityText(probability)}`;
 
 export const nameIn =

@@ -6,7 +6,7 @@ import { Section } from "../../face/page-head.tsx";
 import { PartButton } from "../../face/part-button.tsx";
 import { Table } from "../../face/table.tsx";
 import { setSearch, usePlace } from "../../router.ts";
-import { nameIn } from "./figure-words.ts";
+import { nameIn, unitWords } from "./figure-words.ts";
 import { corrected, readCorrections, writeCorrections } from "./match.ts";
 import { Opening } from "./opening.tsx";
 
@@ -97,9 +97,7 @@ function PartsTable(props: {
   const here = nameIn(record);
   const change = (one: ComparedPart | undefined, quantity: "mass" | "thickness" | "area") => {
     const found = one?.[quantity];
-    return found === undefined
-      ? ""
-      : `${found.text.replace("-", "−").replace("mm2", "mm²")}${found.told ? "" : " (cannot be told)"}`;
+    return found === undefined ? "" : `${unitWords(found.text)}${found.told ? "" : " (cannot be told)"}`;
   };
   return (
     <Table<Row>

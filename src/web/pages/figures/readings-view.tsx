@@ -7,74 +7,73 @@ import { Section } from "../../face/page-head.tsx";
 import { PartButton } from "../../face/part-button.tsx";
 import { Picture } from "../../face/picture.tsx";
 import { Table } from "../../face/table.tsx";
-import { dofWords, instrumentName, intervalWords, nameIn, SOURCE_WORDS, small } from "./figure-words.ts";
+import { dofWords, instrumentName, intervalWords, nameIn, SOURCE_WORDS, small, unitWords } from "./figure-words.ts";
 import { Opening } from "./opening.tsx";
 import { useChoosing } from "./use-choosing.ts";
 
 export function ReadingsView({ figures }: { readonly figures: Figures }) {
   const { record, part, choose } = useBench();
-  const nameOf = nameIn(record);
   const decorate = useChoosing();
   const rows = part === null ? figures.readings : figures.readings.filter((one) => one.of.includes(part.id));
   const bars = massRows(record, figures.readings, null);
+  const masses =
+    bars.length === 0 ? null : (
+      <Section title="Mass by part">
+        <Picture
+          most={760}
+          decorate={decorate}
+          draw={(width) =>
+            drawBars(bars, { width, unit: "g", quantity: "Mass", ...(part === null ? {} : { chosen: part.id }) })
+          }
+          caption="Whiskers: the 95 % interval of each figure."
+        />
+      </Section>
+    );
   return (
     <>
-      {bars.length === 0 ? null : (
-        <Section title="Mass by part">
-          <Picture
-            most={760}
-            decorate={decorate}
-            draw={(width) =>
-              drawBars(bars, { width, unit: "g", quantity: "Mass", ...(part === null ? {} : { chosen: part.id }) })
-            }
-            caption="Whiskers: the 95 % interval of each figure."
-          />
-        </Section>
-      )}
+      {part === null ? masses : null}
       <Section title={part === null ? "Readings" : `Readings of ${part.name}`}>
         {part === null ? null : (
           <button type="button" className="quiet" onClick={() => choose(null)}>
             all readings
           </button>
         )}
-        <Table<ReadingResult>
-          caption="Readings with their 95 % interval"
-          rows={rows}
-          rowKey={(one) => one.id}
-          empty="Nothing was measured."
-          columns={[
-            {
-              head: "of",
-              cell: (one) => (
-                <span className="run">
-                  {one.of.map((id) =>
-                    record.parts.some((other) => other.id === id) ? (
-                      <PartButton key={id} id={id} name={nameOf(id)} choose={choose} />
-                    ) : (
-                      <span key={id}>{nameOf(id)}</span>
-                    ),
-                  )}
-                </span>
-              ),
-            },
-            { head: "quantity", cell: (one) => one.quantity },
-            { head: "value", number: true, cell: (one) => one.text },
-            {
-              head: "how measured",
-              cell: (one) => (
-                <Opening title={instrumentOf(record.instruments, one)}>
-                  <HowMeasured
-                    result={one}
-                    reading={record.readings.find((other) => other.id === one.id)}
-                    instrument={record.instruments.find((other) => other.id === one.instrument)}
-                  />
-                </Opening>
-              ),
-            },
-          ]}
-        />
+        {rows.length === 0 ? <p className="soft">Nothing was measured.</p> : null}
+        <ul className="readings">
+          {rows.map((one) => (
+            <OneReading key={one.id} result={one} />
+          ))}
+        </ul>
       </Section>
+      {part === null ? null : masses}
     </>
+  );
+}
+
+function OneReading({ result }: { readonly result: ReadingResult }) {
+  const { record, choose } = useBench();
+  const nameOf = nameIn(record);
+  return (
+    <li>
+      <span className="run">
+        {result.of.map((id) =>
+          record.parts.some((other) => other.id === id) ? (
+            <PartButton key={id} id={id} name={nameOf(id)} choose={choose} />
+          ) : (
+            <span key={id}>{nameOf(id)}</span>
+          ),
+        )}
+        <span className="soft">{result.quantity}</span>
+      </span>
+      <b className="number">{unitWords(result.text)}</b>
+      <Opening title={instrumentOf(record.instruments, result)}>
+        <HowMeasured
+          result={result}
+          reading={record.readings.find((other) => other.id === result.id)}
+          instrument={record.instruments.find((other) => other.id === result.instrument)}
+        />
+      </Opening>
+    </li>
   );
 }
 

@@ -16,7 +16,7 @@ import { PartButton } from "../../face/part-button.tsx";
 import { Picture } from "../../face/picture.tsx";
 import { Table } from "../../face/table.tsx";
 import { setSearch, usePlace } from "../../router.ts";
-import { closureWords, intervalWords, nameIn } from "./figure-words.ts";
+import { closureWords, intervalWords, nameIn, unitWords } from "./figure-words.ts";
 import { Opening } from "./opening.tsx";
 import { useChoosing } from "./use-choosing.ts";
 
@@ -95,7 +95,7 @@ function Chosen({ figures }: { readonly figures: Figures }) {
           {own.map((one) => (
             <Figure
               key={one.id}
-              value={one.text.replace(/mm2$/, "mm²")}
+              value={unitWords(one.text)}
               note={one.place === undefined ? one.quantity : `${one.quantity} at [${one.place.join(", ")}]`}
               source={<ReadingSource figures={figures} id={one.id} />}
             />
