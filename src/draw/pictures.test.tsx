@@ -19,6 +19,7 @@ import {
   drawLadder,
   drawRibbon,
   drawWaterfall,
+  drawWeights,
   massPicture,
   placeDevice,
   rungsTo,
@@ -66,6 +67,31 @@ const pictures: Readonly<Record<string, () => Scene>> = {
   "claim-difference": () => drawClaimStrip(measured.claims[0]!, 320)!,
   "claim-share": () => drawClaimStrip(measured.claims[2]!, 320)!,
   dimensions: () => drawDimensions(measuredPhone, measured.thickness[0]!, { width: 700, chosen: "battery" })!,
+  weights: () =>
+    drawWeights(
+      [
+        {
+          name: "depth",
+          weight: 25,
+          points: 2.5,
+          words: "25 % of 2.50",
+          parts: [
+            { part: "battery", name: "battery", weight: 50, points: 3 },
+            { name: "display", weight: 45, points: 2 },
+            { name: "button", weight: 5, points: null },
+          ],
+        },
+        { name: "updates", weight: 15, points: 3, words: "15 % of 3.00" },
+        { name: "information", weight: 15, points: null, words: "no points" },
+      ],
+      {
+        width: 480,
+        index: { value: 2.64, words: "index 2.64" },
+        before: { value: 2.34, words: "as found 2.34" },
+        limits: [1, 1.75, 2.55, 3.35, 4],
+        chosen: "battery",
+      },
+    ),
   "mass-bars": () =>
     drawBars(
       [
