@@ -4,6 +4,7 @@ import { heatOfRelease } from "../core/heat/index.ts";
 import type { TeardownRecord } from "../core/record/index.ts";
 import type { Swap } from "../core/service/swap/index.ts";
 import { releaseTime } from "../core/structure/index.ts";
+import { heatOfCut } from "../core/structure/warm-zones.ts";
 import type { WarmWords } from "./work-rows.ts";
 
 /** The search is the planner's, so that a sheet's heatings are those of its way in. @param known zones that need not be computed again */
@@ -19,7 +20,9 @@ export function warmOf(
     const release = joint?.releases[index ?? 0];
     if (!joint || !release || !(record.zones ?? []).some((one) => one.id === zone)) continue;
     try {
-      found.set(zone, heatOfRelease(record, zone, releaseTime(joint, release).ms / 1000, { quick: true }));
+      const { ms } = releaseTime(joint, release);
+      const planned = heatOfCut(record, zone, ms);
+      found.set(zone, planned ?? heatOfRelease(record, zone, ms / 1000, { quick: true }));
     } catch (error) {
       // Layers that cannot be computed leave the sheet with the record's own times.
       if (!(error instanceof InputFaults || error instanceof InputError)) throw error;

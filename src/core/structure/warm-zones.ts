@@ -77,6 +77,24 @@ export function warmZone(record: TeardownRecord, heat: Heat): WarmZone {
   return made;
 }
 
+function heatKept(given: ZoneStack, layers: string, zone: string, ms: number): ReleaseHeat {
+  const key = `${ms} ${layers}`;
+  let answer = computed.get(key);
+  if (answer === undefined) {
+    answer = heatOfStack(given, zone, ms / 1000, { quick: true });
+    if (computed.size >= MOST_KEPT) computed.delete(computed.keys().next().value!);
+    computed.set(key, answer);
+  }
+  return answer;
+}
+
+/** The heatings of a cut of so many ms, as a way in has them; undefined where the layers do not tell. */
+export function heatOfCut(record: TeardownRecord, zone: string, ms: number): ReleaseHeat | undefined {
+  if (!(record.zones ?? []).some(({ id }) => id === zone)) return undefined;
+  const given = layersGiven(record, zone);
+  return typeof given === "string" ? undefined : heatKept(given, JSON.stringify(given.stack), zone, ms);
+}
+
 function ofLayers(record: TeardownRecord, heat: Heat): WarmZone {
   const { zone } = heat;
   const stated = (why?: string): WarmZone => {
@@ -91,16 +109,7 @@ function ofLayers(record: TeardownRecord, heat: Heat): WarmZone {
   const given = layersGiven(record, zone);
   if (typeof given === "string") return stated(given);
   const layers = JSON.stringify(given.stack);
-  const heatFor = (ms: number): ReleaseHeat => {
-    const key = `${ms} ${layers}`;
-    let answer = computed.get(key);
-    if (answer === undefined) {
-      answer = heatOfStack(given, zone, ms / 1000, { quick: true });
-      if (computed.size >= MOST_KEPT) computed.delete(computed.keys().next().value!);
-      computed.set(key, answer);
-    }
-    return answer;
-  };
+  const heatFor = (ms: number): ReleaseHeat => heatKept(given, layers, zone, ms);
   const alone = heatFor(longestCut(record, zone));
   if (alone.kind === "none") return stated(`no sequence of heatings was found that keeps every limit: ${alone.why}`);
   const soft = alone.soft === null ? null : milliseconds(alone.soft);
