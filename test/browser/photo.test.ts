@@ -197,6 +197,14 @@ describe("measuring", () => {
 
     await page.getByRole("button", { name: "trace outlines" }).click();
     await page.getByText("area, 95 %").waitFor();
+    const level = async () => (await recordNow()).parts.find((one) => one.id === "top-shield")!.level!;
+    const stood = await level();
+    await page.getByRole("slider", { name: "to", exact: true }).focus();
+    await page.keyboard.press("ArrowRight");
+    await until((record) => {
+      const now = record.parts.find((one) => one.id === "top-shield")!.level!;
+      return now[0] === stood[0] && Math.abs(now[1] - stood[1] - 0.01) < 0.001;
+    });
     await page.getByRole("button", { name: "trace anew" }).click();
     for (const corner of [
       [10, 20],
@@ -264,6 +272,21 @@ describe("measuring", () => {
     expect((await recordNow()).readings).toHaveLength(kept + 1);
     expect(await violations(page)).toEqual([]);
     await page.screenshot({ path: join(artifacts, "measuring-instruments-1280-light.png") });
+    await page.setViewportSize({ width: 390, height: 844 });
+    for (const colorScheme of ["light", "dark"] as const) {
+      await page.emulateMedia({ colorScheme });
+      for (const address of ["measuring?with=instruments", "measuring?photo=photo-7&part=top-shield"]) {
+        await page.goto(`${base}/records/${phone}/${address}`);
+        await page.waitForSelector(address.includes("photo=") ? ".board-picture" : ".board-fields");
+        expect(await violations(page), `${address} ${colorScheme}`).toEqual([]);
+        const wide = await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+        expect(wide, `${address} ${colorScheme}`).toBeLessThanOrEqual(0);
+        await page.screenshot({
+          path: join(artifacts, `measuring-${address.length}-390-${colorScheme}.png`),
+          fullPage: true,
+        });
+      }
+    }
     expect(complaints).toEqual([]);
     await page.close();
   }, 60_000);

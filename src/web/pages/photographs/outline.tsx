@@ -20,6 +20,7 @@ import { useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
 import { mediaAddress } from "./add-photo.ts";
 import { Board } from "./board.tsx";
+import { Levels } from "./levels.tsx";
 
 type Rings = readonly (readonly Point[])[];
 
@@ -165,6 +166,7 @@ function Traced({ media, view, part }: { readonly media: Media; readonly view: V
           trace anew
         </button>
       </div>
+      <Levels record={record} part={part} keep={(nearest, deepest) => void setLevel(nearest, deepest)} />
       {measured !== null && "area" in measured ? (
         <Live measured={measured} />
       ) : (
