@@ -233,12 +233,22 @@ function figures(flow: Flow, { record, figures: told }: ReportAnswers): void {
     readings.map((one) => [
       one.of.map((id) => nameOf(record, id)).join(", "),
       one.quantity,
-      one.text,
+      unitsInPrint(one.text),
       one.warnings.join("; "),
     ]),
     8.5,
   );
 }
+
+/** Units as people write them, where the record has them in plain letters. */
+const unitsInPrint = (text: string): string =>
+  text
+    .replace(/\bdegC\b/g, "°C")
+    .replace(/\bdegF\b/g, "°F")
+    .replace(/\b([cm]m)2\b/g, "$1²")
+    .replace(/\bohm\b/g, "Ω")
+    .replace(/\bmohm\b/g, "mΩ")
+    .replace(/\bum\b/g, "µm");
 
 function structure(flow: Flow, record: TeardownRecord): void {
   flow.head("Parts");
@@ -335,7 +345,7 @@ function howMade(flow: Flow, record: TeardownRecord, imprint: Imprint): void {
       ),
       ...record.instruments.map(
         (one) =>
-          `${one.name ?? one.kind}: resolution ${one.resolution.value} ${one.resolution.unit}${one.calibrated === undefined ? "" : `, calibrated ${one.calibrated}`}.`,
+          `${one.name ?? one.kind}: resolution ${one.resolution.value} ${unitsInPrint(one.resolution.unit)}${one.calibrated === undefined ? "" : `, calibrated ${one.calibrated}`}.`,
       ),
       "Times are of trained hands by the standards stated; they compare orders of work and promise nothing.",
     ],
