@@ -9,6 +9,7 @@ import { countingClock } from "../core/route/counting-clock.ts";
 import { type Swap, type SwapQuestion, swapOf } from "../core/service/swap/index.ts";
 import { type Edition, type Recall, recallsOf, screwsOf } from "./edition.ts";
 import type { Imprint } from "./frame.ts";
+import { Words } from "./ledger-words.ts";
 import type { PageSize, PaperDocument } from "./page.ts";
 import { measurer, writePdf } from "./pdf-writer.ts";
 import { reportHtml } from "./report.ts";
@@ -20,7 +21,7 @@ import { teardownPdf } from "./teardown-pdf.ts";
 import { typefaceCss } from "./typeface.ts";
 import { warmOf } from "./warm-words.ts";
 import { type Say, sayer, type WordList } from "./words/index.ts";
-import { type WarmWords, Words, workSheet } from "./work-rows.ts";
+import { type WarmWords, workSheet } from "./work-rows.ts";
 import { workSheetHtml } from "./work-sheet-html.ts";
 import { workSheetPdf } from "./work-sheet-pdf.ts";
 

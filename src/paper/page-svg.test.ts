@@ -2,13 +2,13 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { TeardownRecord } from "../core/record/index.ts";
 import { swapOf } from "../core/service/swap/index.ts";
+import { Words } from "./ledger-words.ts";
 import type { PageItem } from "./page.ts";
 import { pageSvg } from "./page-svg.ts";
 import { measurer } from "./pdf-writer.ts";
 import { numberScrews } from "./screw-numbers.ts";
 import { screwSheet } from "./screw-sheet.ts";
 import { LANGUAGES, sayer } from "./words/index.ts";
-import { Words } from "./work-rows.ts";
 
 const measure = measurer();
 const svg = (items: readonly PageItem[]): string => pageSvg({ width: 210, height: 297, items }, "a <sheet>", measure);

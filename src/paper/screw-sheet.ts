@@ -8,6 +8,7 @@
 import type { Joint, Part, Side, TeardownRecord } from "../core/record/index.ts";
 import { torqueWords } from "../core/service/torque.ts";
 import { caution, type Imprint, MARGIN, paragraph, recallLines, withFeet } from "./frame.ts";
+import { spans, type Words } from "./ledger-words.ts";
 import {
   leading,
   type Measure,
@@ -21,7 +22,6 @@ import {
 import { confusable, type NumberedScrew } from "./screw-numbers.ts";
 import { silhouette } from "./silhouette.ts";
 import type { Say, WordKey } from "./words/index.ts";
-import { spans, type Words } from "./work-rows.ts";
 
 export interface Measured {
   /** What the 100 mm bar measured on paper, mm. */

@@ -3,9 +3,10 @@
  * of tool is a rule across all columns. Type of 12 points for what is to be done: it is read from arm's length.
  */
 import { caution, type Imprint, MARGIN, paragraph, recallLines, withFeet } from "./frame.ts";
+import type { LedgerRow } from "./ledger-words.ts";
 import { leading, type Measure, PAGES, type Page, type PageItem, type PageSize, type PaperDocument } from "./page.ts";
 import type { Say } from "./words/index.ts";
-import type { LedgerRow, WorkSheet } from "./work-rows.ts";
+import type { WorkSheet } from "./work-rows.ts";
 
 const DO = 12;
 const REST = 10;

@@ -2,7 +2,8 @@
 import { Fragment } from "react";
 import { SceneView } from "../../../draw/scene-view.tsx";
 import type { Scene } from "../../../figures/index.ts";
-import type { LedgerRow, WorkSheet } from "../../../paper/work-rows.ts";
+import type { LedgerRow } from "../../../paper/ledger-words.ts";
+import type { WorkSheet } from "../../../paper/work-rows.ts";
 import { usePictureId } from "../../face/picture.tsx";
 
 type Work = Extract<LedgerRow, { kind: "work" }>;
