@@ -1,0 +1,194 @@
+/**
+ * The log in a real browser: an afternoon of ninety lines, presses and figures with the server killed twice; a recording's
+ * words reviewed by single keys beside a page that stays as it should at both sizes.
+ */
+import { type ChildProcess, spawn } from "node:child_process";
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { createRequire } from "node:module";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { TeardownRecord } from "../../src/server/api.ts";
+
+const root = new URL("../../", import.meta.url).pathname;
+const artifacts = join(root, "test-artifacts");
+const command = join(root, "dist/cli/main.js");
+const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
+  existsSync,
+);
+const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+
+let server: ChildProcess;
+let browser: Browser;
+let base = "";
+let folder = "";
+
+async function serve(port: number): Promise<string> {
+  server = spawn(process.execPath, [
+    command,
+    "serve",
+    "--port",
+    String(port),
+    "--data",
+    folder,
+    "--examples",
+    join(root, "examples"),
+  ]);
+  return new Promise((resolve, reject) => {
+    let said = "";
+    const hear = (piece: Buffer) => {
+      said += piece.toString();
+      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
+      if (address) resolve(address);
+    };
+    server.stdout?.on("data", hear);
+    server.stderr?.on("data", hear);
+    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
+  });
+}
+
+async function kill(): Promise<void> {
+  server.removeAllListeners("exit");
+  const gone = new Promise((resolve) => server.once("exit", resolve));
+  server.kill("SIGKILL");
+  await gone;
+}
+
+const get = async <T>(path: string): Promise<T> => (await fetch(`${base}${path}`)).json() as Promise<T>;
+const recordOf = async (id: string) => (await get<{ record: TeardownRecord }>(`/api/records/${id}`)).record;
+const idOf = async (name: string) =>
+  (await get<{ id: string; name: string }[]>("/api/records")).find((one) => one.name === name)!.id;
+
+beforeAll(async () => {
+  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
+  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
+  mkdirSync(artifacts, { recursive: true });
+  folder = mkdtempSync(join(tmpdir(), "unseam-log-"));
+  base = await serve(0);
+  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+}, 60_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await kill();
+  if (folder !== "") rmSync(folder, { recursive: true, force: true });
+});
+
+async function say(page: Page, line: string): Promise<void> {
+  const input = page.locator(".line input");
+  await input.fill(line);
+  await input.press("Enter");
+}
+const answered = (page: Page, words: RegExp) => page.locator(".line-answer").filter({ hasText: words }).waitFor();
+const says = (page: Page, words: RegExp) => page.locator(".line-kept").filter({ hasText: words }).waitFor();
+
+describe("an afternoon at the line", () => {
+  it("ninety lines, presses and figures are all there once, the server killed twice", async () => {
+    const id = await idOf("Thrandle 4");
+    const before = await recordOf(id);
+    const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+    await context.addInitScript("localStorage.setItem('unseam:line-key', 'F8')");
+    const page = await context.newPage();
+    await page.goto(`${base}/records/${id}/log?part=cell`);
+    await page.locator("ol.talk").waitFor();
+    for (let i = 0; i < 30; i += 1) {
+      if (i === 8 || i === 19) await kill();
+      await say(page, `two screws top shield, number ${i}, cup ${i + 1}`);
+      await answered(page, new RegExp(`cup ${i + 1}(?!\\d)`));
+      // The foot: one press, by time alone; the bound key types nothing.
+      await page.keyboard.press("F8", { delay: 20 });
+      await answered(page, /^mark/);
+      // A caliper that acts as a keyboard.
+      await page.locator(".line input").focus();
+      await page.keyboard.type(`${(1 + i / 100).toFixed(2)} mm\n`);
+      await answered(page, new RegExp(`${(1 + i / 100).toFixed(2)} mm`));
+      if (i === 11 || i === 22) await serve(Number(new URL(base).port));
+    }
+    await says(page, /all kept/);
+    const after = await recordOf(id);
+    const log = after.log.slice(before.log.length);
+    expect(log.filter((one) => one.action === "unscrew").map((one) => one.lies)).toEqual(
+      Array.from({ length: 30 }, (_, i) => `cup ${i + 1}`),
+    );
+    expect(log.filter((one) => one.action === "note" && one.text === undefined)).toHaveLength(30);
+    expect(after.readings.slice(before.readings.length).map((one) => one.values[0])).toEqual(
+      Array.from({ length: 30 }, (_, i) => Number((1 + i / 100).toFixed(2))),
+    );
+    await say(page, "where are the screws of the top shield?");
+    await answered(page, /cup 30/);
+    await page.screenshot({ path: join(artifacts, "log-line-390.png") });
+    await context.close();
+  }, 120_000);
+});
+
+describe("a recording's words", () => {
+  it("are reviewed by single keys: the sure at once, the doubtful one by one, everything taken back", async () => {
+    const id = await idOf("Halverim 11");
+    const context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const page = await context.newPage();
+    const complaints: string[] = [];
+    page.on("console", (message) => {
+      if (message.type() === "error") complaints.push(message.text());
+    });
+    page.on("pageerror", (error) => complaints.push(error.message));
+    await page.goto(`${base}/records/${id}/log`);
+    await page.getByRole("button", { name: "words of a recording" }).click();
+    await page
+      .locator("textarea")
+      .fill(
+        [
+          "0:05 We unscrew the three screws of the camera bracket.",
+          "0:09 They go in cup four.",
+          "0:14 I lift out the camera bracket.",
+          "0:20 The weather is nice, is it not.",
+          "0:26 I take off the gramophone horn.",
+          "0:31 The battery weighs 190.5 grams.",
+        ].join("\n"),
+      );
+    await page.getByRole("button", { name: "read it" }).click();
+    await page.locator("ol.talk li").first().waitFor();
+    const status = page.locator(".page p[role=status]");
+    const start = await status.textContent();
+    expect(start).toMatch(/0 in the record/);
+    const logged = (await recordOf(id)).log.length;
+    const list = page.locator("ol.talk");
+    await list.focus();
+    await page.keyboard.press("b");
+    await status.filter({ hasText: / 0 sure/ }).waitFor();
+    // The words in which nothing was read stay, and can become an entry.
+    expect(await list.textContent()).toContain("weather");
+    await page.keyboard.press("n");
+    expect(await page.locator("li[aria-current=true] .doubt").count()).toBe(1);
+    await page.keyboard.press("r");
+    await status.filter({ hasText: /1 rejected/ }).waitFor();
+    await page.keyboard.press("u");
+    await status.filter({ hasText: /0 rejected/ }).waitFor();
+    await says(page, /all kept/);
+    expect((await recordOf(id)).log.length).toBeGreaterThan(logged);
+    await list.focus();
+    await page.keyboard.press("u");
+    await status.filter({ hasText: /: 0 in the record/ }).waitFor();
+    await page.keyboard.press("y");
+    await status.filter({ hasText: /: [1-9]\d* in the record/ }).waitFor();
+    expect(complaints).toEqual([]);
+    for (const colorScheme of ["light", "dark"] as const)
+      for (const size of [
+        { width: 1280, height: 800 },
+        { width: 390, height: 844 },
+      ]) {
+        await page.emulateMedia({ colorScheme });
+        await page.setViewportSize(size);
+        await page.screenshot({ path: join(artifacts, `log-talk-${size.width}-${colorScheme}.png`), fullPage: true });
+        expect(
+          await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
+        ).toBeLessThanOrEqual(0);
+      }
+    await page.evaluate(axeSource);
+    const found = (await page.evaluate(
+      "axe.run(document).then((r) => r.violations.map((v) => v.id + ' ' + v.nodes.map((n) => n.target).join()))",
+    )) as string[];
+    expect(found).toEqual([]);
+    await context.close();
+  }, 90_000);
+});
