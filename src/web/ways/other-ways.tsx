@@ -31,11 +31,12 @@ function differenceOf(way: WayIn, from: WayIn, nameOf: (id: string) => string): 
 
 export function OtherWays({ question, way }: { readonly question: Question; readonly way: WayIn }) {
   const { kept, record } = useBench();
-  const others = useComputed(kept, "others", { question, most: MOST, seconds: 3 }).answer;
+  const others = useComputed(kept, "others", { question, most: MOST, seconds: 20 }).answer;
   const aims = [false, true].flatMap((damage) =>
-    LEASTS.map((least): Question => {
-      const { damage: _, ...rest } = question;
-      return { ...rest, least, ...(damage ? { damage } : {}) };
+    LEASTS.flatMap((least): Question[] => {
+      const { damage: own = false, ...rest } = question;
+      if (least === question.least && damage === own) return [];
+      return [{ ...rest, least, ...(damage ? { damage } : {}) }];
     }),
   );
   const compared = useComputed(kept, "ways", { questions: aims, seconds: 2 }).answer;

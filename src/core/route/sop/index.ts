@@ -38,6 +38,10 @@ const LAYER_STATES = 8_000;
 const WORK = 400_000;
 /** Slices of annealing before the first of proof. */
 const WARM_UP = 2;
+/** Where many nodes and a wide gap leave no hope of a proof, annealing has so many slices a turn. */
+const MANY = 60;
+const WIDE = 1.1;
+const SHARE = 8;
 /** Slices without a better order after which annealing is given every eighth turn only. */
 const PATIENCE = 100;
 
@@ -87,7 +91,8 @@ export function solveSop(text: string, control: Control): SopAnswer {
   for (let turn = 0; ; turn += 1) {
     if (turn < WARM_UP || idle < PATIENCE || turn % 8 === 0) {
       if (incumbent.cost < anneal.bestCost) anneal.adopt(incumbent.order, incumbent.cost);
-      anneal.run(MOVES);
+      const share = n > MANY && incumbent.cost > bound * WIDE ? SHARE : 1;
+      for (let k = 0; k < share && !(k > 0 && over()); k += 1) anneal.run(MOVES);
       idle += 1;
       if (anneal.bestCost < incumbent.cost) {
         incumbent.cost = anneal.bestCost;
