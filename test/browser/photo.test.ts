@@ -223,6 +223,7 @@ describe("measuring", () => {
       return sum + (x * v - u * y) / 2;
     }, 0);
     expect(Math.abs(area / 1600 - 1)).toBeLessThan(0.03);
+    await page.screenshot({ path: join(artifacts, "measuring-outline-1280-light.png"), fullPage: true });
     await page.getByRole("button", { name: "take back" }).click();
     await until((record) => record.parts.find((one) => one.id === "top-shield")?.outline?.[0]?.length !== 4);
     expect(complaints.filter((one) => !/422/.test(one))).toEqual([]);
@@ -261,12 +262,14 @@ describe("measuring", () => {
     await page.getByRole("button", { name: "connect an instrument" }).click();
     await page.getByText("still moving").waitFor();
     await choose("thickness", "top-shield");
+    const scale = (await recordNow()).instruments.find((one) => one.kind === "scale")!.id;
+    await page.getByRole("combobox", { name: "with", exact: true }).selectOption(scale);
     const kept = (await recordNow()).readings.length;
     const say = (text: string) =>
       page.evaluate((line) => (globalThis as unknown as { say(t: string): void }).say(line), text);
     await say("ST,GS, 0.0 g\r\n");
     const zero = await until((record) => (record.readings.length > kept ? record.readings.at(-1) : undefined));
-    expect(zero).toMatchObject({ of: ["zero"], values: [0], unit: "g" });
+    expect(zero).toMatchObject({ of: ["zero"], values: [0], unit: "g", instrument: scale });
     await say("9".repeat(500));
     await page.getByText("has not ended").waitFor();
     expect((await recordNow()).readings).toHaveLength(kept + 1);

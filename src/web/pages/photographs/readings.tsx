@@ -70,6 +70,13 @@ export function Readings() {
         expected: `a ${next!.quantity} of ${next!.of.map(nameOf).join(" and ")}`,
       });
     }
+    if (zero && instrument === null) {
+      return setFault({
+        path: "",
+        found: "a zero or tare of no instrument",
+        expected: "the instrument to be chosen first",
+      });
+    }
     const of = zero ? ["zero"] : next!.of;
     const edits = readingEdits(record, of, quantity, value, given, instrument?.id);
     const faults = await edit(edits, `${quantity} of ${of.map(nameOf).join(" and ")}`);
