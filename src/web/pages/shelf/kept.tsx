@@ -128,6 +128,9 @@ function Order({ shelf }: { readonly shelf: Shelf }) {
   );
   const address = useMemo(() => URL.createObjectURL(new Blob([csv], { type: "text/csv" })), [csv]);
   useEffect(() => () => URL.revokeObjectURL(address), [address]);
+  // Parts of several devices share a name: what they go into tells them apart.
+  const goesInto = (id: string): string =>
+    [...new Set(shelf.items.find((one) => one.id === id)?.for.map(({ device }) => device))].join(" · ");
   return (
     <Section title="To order">
       <Table
@@ -136,7 +139,14 @@ function Order({ shelf }: { readonly shelf: Shelf }) {
         rowKey={(row) => `${row.id} ${row.unit}`}
         empty="Nothing has to be ordered."
         columns={[
-          { head: "what", cell: (row) => row.name },
+          {
+            head: "what",
+            cell: (row) => (
+              <>
+                {row.name} <span className="soft">{goesInto(row.id)}</span>
+              </>
+            ),
+          },
           { head: "number", cell: (row) => row.numbers.join(", ") },
           {
             head: "amount",
