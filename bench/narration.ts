@@ -129,7 +129,7 @@ function answeredFrom(draft: TeardownRecord, full: TeardownRecord): TeardownReco
   };
 }
 
-/** Parts that must be off before a part comes out, whichever way it is taken. */
+/** Parts that lie over a part, at once or in turn, on any side from which it can be taken. */
 function above(record: TeardownRecord, id: string, seen: ReadonlySet<string> = new Set()): Set<string> {
   const out = new Set<string>();
   if (seen.has(id)) return out;
@@ -140,7 +140,7 @@ function above(record: TeardownRecord, id: string, seen: ReadonlySet<string> = n
   ];
   for (const list of groups) {
     const sets = (list ?? []).map((group) => new Set(group.flatMap((part) => [part, ...above(record, part, deeper)])));
-    for (const part of sets[0] ?? []) if (sets.every((set) => set.has(part))) out.add(part);
+    for (const set of sets) for (const part of set) out.add(part);
   }
   return out;
 }

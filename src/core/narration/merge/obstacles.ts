@@ -52,7 +52,13 @@ export function obstacle(part: Part, kind: Joint["kind"], off: readonly Off[], c
       };
   }
   const named = inside.findLast(plate);
+  // Its own bracket lies over the part; its plug is at the board, under the plate there. The cell's bracket is over the plug.
+  const boardPlate = inside.some(
+    (one) => plate(one) && one !== named && !ownerOf(one.part, part) && fits(one.part, part),
+  );
+  const ownPlug = kind !== "connector" || part.role === "battery" || !boardPlate;
   if (
+    ownPlug &&
     named !== undefined &&
     sharesName(named.part, part) &&
     kind !== "adhesive" &&
@@ -112,7 +118,12 @@ function zone(part: Part): "upper" | "lower" | null {
   if (words.includes("upper") || words.includes("top")) return "upper";
   if (words.includes("lower") || words.includes("bottom")) return "lower";
   if (part.role === "front-camera" || /\b(?:earpiece|light sensor)\b/i.test(part.name)) return "upper";
-  if (/\b(?:port board|charging port|port|vibration motor|loudspeaker|sim reader)\b/i.test(part.name)) return "lower";
+  if (
+    /\b(?:port board|charging port|port|vibration motor|loudspeaker|sim reader|main microphone|bottom microphone)\b/i.test(
+      part.name,
+    )
+  )
+    return "lower";
   return null;
 }
 
