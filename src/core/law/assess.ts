@@ -30,6 +30,8 @@ import { roundingWarning } from "./words.ts";
 export type RecordBasis = Exclude<Basis, "sheet">;
 
 export interface LawOptions {
+  /** false: equally short ways with other points are not looked for, and not warned of. */
+  readonly ties?: boolean;
   readonly basis?: RecordBasis;
   readonly readings?: StepReadings;
   readonly rules?: RuleSet;
@@ -91,7 +93,7 @@ export function assessRecord(record: TeardownRecord, options: LawOptions): Recor
   };
   const view = assessView(record, { ...options, findWayIn }, "written");
   const others = view.basis === "least" && doubted(record).length > 0 ? [withoutDoubts(record, options, ways)] : [];
-  const ties = view.basis === "least" ? tiesOf(rules, record, view, options) : [];
+  const ties = view.basis === "least" && options.ties !== false ? tiesOf(rules, record, view, options) : [];
   return { answer: answerOf(rules, record, { ...view, warnings: [...view.warnings, ...ties] }, others), view };
 }
 

@@ -76,7 +76,7 @@ function measureOf(record: TeardownRecord, wanted: readonly string[], findWayIn:
     else if (seconds !== null) seconds += way.seconds;
   }
   if (record.device.kind === "other") return { seconds: round(seconds), class: null, index: 0 };
-  const { answer } = assessRecord(record, { basis: "least", findWayIn, control });
+  const { answer } = assessRecord(record, { basis: "least", findWayIn, control, ties: false });
   return {
     seconds: round(seconds),
     class: answer.class,
