@@ -61,6 +61,7 @@ describe("work in shorthand", () => {
     ["top sh 6 screws cup 3", "unscrew · Upper shield · 6 · cup 3", { parts: ["top-shield"] }],
     ["two clips speaker", "pry · Loudspeaker · 2", { parts: ["loudspeaker"] }],
     ["battery refitted", "refit · Battery", { action: "refit" }],
+    ["lift mid-plate cup 5", "lift · Mid-plate · cup 5", { parts: ["mid-plate"], lies: "cup 5" }],
     ["fasten six screws top shield", "fasten · Upper shield · 6", { joints: ["top-shield-screws"] }],
     ["flip it", "turn", { action: "turn" }],
     ["lower cover mat b", "lift · Lower cover · mat B", { lies: "mat B" }],

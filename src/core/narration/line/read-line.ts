@@ -61,7 +61,8 @@ export function readLine(text: string, context: LineContext): LineAnswer {
     const typed = typedNumber(line, context);
     if (typed !== null) return typed;
   }
-  const scan = scanLine(line, context.record);
+  // "Mid-plate" is two words to the hand; what is kept is what was written.
+  const scan = scanLine(line.replaceAll(/(?<=\p{L})-(?=\p{L})/gu, " "), context.record);
   const short = scan.compares || scan.unreal ? null : shorthand(line, scan, context);
   if (short !== null && scan.unknown.length === 0) return short;
   return (
