@@ -65,7 +65,7 @@ export function readTalk({ text, record, session, starts }: TalkAsks): Talk {
   const transcript = parseTranscript(text);
   const { draft, warnings } = readNarration(transcript);
   const shifted = shift(draft, starts);
-  const merged = mergeDraft(record, shifted, session ?? undefined).record;
+  const merged = mergeTalk(record, shifted, session ?? undefined);
   const made: Record<string, Made> = {};
   for (const list of ["parts", "joints", "tools"] as const) {
     const known = new Set(record[list].map((one) => one.id));
@@ -103,6 +103,43 @@ export function readTalk({ text, record, session, starts }: TalkAsks): Talk {
     made,
     matched: named.matched,
   };
+}
+
+/** Phrases that are merged at once. An afternoon has some hundreds; only what is no afternoon any more comes in pieces. */
+const PIECE = 2000;
+
+/**
+ * The draft laid into the record. The merge looks back over everything that it wrote, so a talk of many hours is laid in by
+ * pieces, which keeps the time linear; parts found in one piece are known to the next, guesses from the order of work are not.
+ */
+function mergeTalk(record: TeardownRecord, draft: Draft, session: string | undefined): TeardownRecord {
+  const longest = Math.max(draft.entries.length, draft.claims.length, draft.back.length, draft.proofs.length);
+  if (longest <= PIECE) return mergeDraft(record, draft, session).record;
+  let known = record;
+  const lists = {
+    log: [...record.log],
+    readings: [...record.readings],
+    claims: [...record.claims],
+    checks: [...(record.checks ?? [])],
+  };
+  for (let from = 0; from < longest; from += PIECE) {
+    const cut = <T>(list: readonly T[]): readonly T[] => list.slice(from, from + PIECE);
+    const piece: Draft = {
+      ...draft,
+      entries: cut(draft.entries),
+      claims: cut(draft.claims),
+      back: cut(draft.back),
+      proofs: cut(draft.proofs),
+      questions: [],
+    };
+    const { parts, joints, tools, ...made } = mergeDraft(known, piece, session).record;
+    lists.log.push(...made.log.slice(record.log.length));
+    lists.readings.push(...made.readings.slice(record.readings.length));
+    lists.claims.push(...made.claims.slice(record.claims.length));
+    lists.checks.push(...(made.checks ?? []).slice(record.checks?.length ?? 0));
+    known = { ...known, parts, joints, tools };
+  }
+  return { ...known, ...lists };
 }
 
 function shift(draft: Draft, starts: number): Draft {
