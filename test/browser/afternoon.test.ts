@@ -1,0 +1,152 @@
+/**
+ * An afternoon of ninety entries played through the line: typed shorthand, a caliper that types, a bound key; the server
+ * killed twice. All there, once each; and what is left over named with its cup.
+ */
+import { type ChildProcess, spawn } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import type { TeardownRecord } from "../../src/server/api.ts";
+
+const root = new URL("../../", import.meta.url).pathname;
+const command = join(root, "dist/cli/main.js");
+const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
+  existsSync,
+);
+const phone: TeardownRecord = JSON.parse(readFileSync(join(root, "examples/thrandle-5.json"), "utf8"));
+const ID = "5f0c1c2e-0000-4000-8000-0000000000aa";
+const KEY = "F8";
+
+let server: ChildProcess;
+let browser: Browser;
+let base = "";
+let folder = "";
+
+async function serve(port: number): Promise<string> {
+  server = spawn(process.execPath, [command, "serve", "--port", String(port), "--data", folder]);
+  return new Promise((resolve, reject) => {
+    let said = "";
+    const hear = (piece: Buffer) => {
+      said += piece.toString();
+      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
+      if (address) resolve(address);
+    };
+    server.stdout?.on("data", hear);
+    server.stderr?.on("data", hear);
+    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
+  });
+}
+
+async function kill(): Promise<void> {
+  server.removeAllListeners("exit");
+  const gone = new Promise((resolve) => server.once("exit", resolve));
+  server.kill("SIGKILL");
+  await gone;
+}
+
+beforeAll(async () => {
+  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
+  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
+  folder = mkdtempSync(join(tmpdir(), "unseam-afternoon-"));
+  base = await serve(0);
+  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+}, 60_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await kill();
+  if (folder !== "") rmSync(folder, { recursive: true, force: true });
+});
+
+const kept = (page: Page) =>
+  page
+    .locator(".line-kept")
+    .filter({ hasText: /all kept/ })
+    .waitFor();
+
+/** The first session's work in the line's shorthand, in its order. */
+function shorthand(): string[] {
+  const name = (id: string) => phone.parts.find((part) => part.id === id)!.name;
+  return phone.log
+    .filter((entry) => entry.session === "s1" && entry.parts?.length === 1)
+    .flatMap((entry) => {
+      const [part] = entry.parts!;
+      const joint = phone.joints.find((one) => one.id === entry.joints?.[0]);
+      const cup = entry.lies === undefined ? "" : ` ${entry.lies}`;
+      if (entry.action === "unscrew") return [`${joint?.count ?? 1} screws ${name(part!)}${cup}`];
+      if (entry.action === "unplug") return [`unplug ${name(part!)}`];
+      if (entry.action === "lift") return [`lift ${name(part!)}${cup}`];
+      return [];
+    });
+}
+
+it("ninety entries by hand, foot and caliper are all there, once each", async () => {
+  const { log: _, readings: __, claims: ___, checks: ____, described: _____, media: ______, ...bare } = phone;
+  const begun = { ...bare, id: ID, log: [], readings: [], claims: [], media: [], sessions: [] };
+  const made = await fetch(`${base}/api/records`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(begun),
+  });
+  expect(made.status).toBe(201);
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true });
+  await context.addInitScript((key) => localStorage.setItem("unseam:line-key", key), KEY);
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  await page.goto(`${base}/records/${ID}/structure`);
+  const line = page.locator(".line input");
+  await line.waitFor();
+
+  const lines = shorthand().slice(0, 54);
+  expect(lines).toHaveLength(54);
+  const weighed = phone.parts.filter((part) => !part.base).slice(0, 24);
+  let typed = 0;
+  const say = async (text: string) => {
+    await line.focus();
+    await page.keyboard.insertText(text);
+    await page.keyboard.press("Enter");
+    typed += 1;
+    await page.waitForFunction(() => (document.activeElement as HTMLInputElement).value === "");
+  };
+  for (const [index, text] of lines.entries()) {
+    if (index === 15 || index === 40) await kill();
+    await say(text);
+    if (index === 20 || index === 45) await serve(Number(new URL(base).port));
+  }
+  for (const [index, part] of weighed.entries()) await say(`${part.name} ${(1 + index / 100).toFixed(2)} mm`);
+  for (let i = 0; i < 12; i += 1) {
+    await page.keyboard.press(KEY);
+    // Two presses close together mean the last again.
+    await page.waitForTimeout(700);
+    typed += 1;
+  }
+  expect(typed).toBe(90);
+  await kept(page);
+
+  const { record } = (await (await fetch(`${base}/api/records/${ID}`)).json()) as { record: TeardownRecord };
+  const texts = record.log.map((entry) => entry.text);
+  for (const text of lines)
+    expect(texts.filter((one) => one === text)).toHaveLength(lines.filter((one) => one === text).length);
+  expect(record.readings).toHaveLength(weighed.length);
+  expect(record.log.length + record.readings.length).toBe(90);
+  expect(new Set([...record.log, ...record.readings].map((one) => one.id)).size).toBe(90);
+
+  // One question away: where the screws lie.
+  await line.focus();
+  const asked = record.log.find((entry) => entry.action === "unscrew" && entry.lies !== undefined)!;
+  const part = record.parts.find((one) => one.id === asked.parts?.[0])!;
+  await page.keyboard.insertText(`where are the screws of the ${part.name.toLowerCase()}?`);
+  await page.keyboard.press("Enter");
+  await page.locator(".line-answer").filter({ hasText: asked.lies! }).waitFor();
+
+  // Nothing went back: every cup is named.
+  await page.goto(`${base}/records/${ID}/afternoon?when=done`);
+  await page
+    .locator("main")
+    .filter({ hasText: /not to be called closed/ })
+    .waitFor();
+  await page.locator("main").filter({ hasText: asked.lies! }).waitFor();
+  await context.close();
+}, 240_000);
