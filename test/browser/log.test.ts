@@ -192,3 +192,36 @@ describe("a recording's words", () => {
     await context.close();
   }, 90_000);
 });
+
+describe("every view of the page", () => {
+  it("passes axe-core, fits a narrow window, and is pressed with a finger", async () => {
+    const id = await idOf("Thrandle 5");
+    const page = await browser.newPage({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+    await page.goto(`${base}/records/${id}/log`);
+    await page.locator("ol.talk li").first().waitFor();
+    await page.evaluate(axeSource);
+    for (const view of ["what was done", "words of a recording", "open questions"]) {
+      await page.getByRole("button", { name: view }).click();
+      if (view === "what was done") {
+        await page.getByRole("button", { name: "change" }).click();
+        await page.locator("form.change").waitFor();
+      }
+      const found = await page.evaluate(
+        "axe.run(document).then((r) => r.violations.map((v) => v.id + ' ' + v.nodes.map((n) => n.target).join()))",
+      );
+      expect(found, view).toEqual([]);
+      const small = await page.evaluate(
+        `[...document.querySelectorAll("main button, main select, main input:not(.unseen), .line button, .line input")]
+          .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
+          .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`,
+      );
+      expect(small, view).toEqual([]);
+      expect(
+        await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
+        view,
+      ).toBeLessThanOrEqual(0);
+      await page.screenshot({ path: join(artifacts, `log-${view.replaceAll(" ", "-")}-390.png`), fullPage: true });
+    }
+    await page.close();
+  }, 60_000);
+});
