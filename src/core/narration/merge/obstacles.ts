@@ -70,7 +70,9 @@ export function obstacle(part: Part, kind: Joint["kind"], off: readonly Off[], c
   if (over !== undefined && kind !== "connector")
     return { parts: [over.part.id], because: `R3: ${over.part.name} was peeled off it` };
   if (kind === "connector" || part.role === "board") {
-    const plates = inside.filter((one) => plate(one) && !ownerOf(one.part, part) && fits(one.part, part));
+    const plates = inside.filter(
+      (one) => plate(one) && !ownerOf(one.part, part) && !sharesName(one.part, part) && fits(one.part, part),
+    );
     const here = zone(part);
     const one =
       (here === null ? undefined : plates.findLast((each) => zone(each.part) === here)) ??
