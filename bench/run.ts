@@ -1,14 +1,16 @@
 /**
  * What is timed: the planner on problems of growing size, warm, to proof; complete disassembly; the peers on the same work.
  *
- * `npm run bench` prints tables in Markdown; `npm run bench -- planner | complete | match | peers` one of them. Times are of the
+ * `npm run bench` prints tables in Markdown; `npm run bench -- planner | phone | complete | match | peers` one of them. Times are of the
  * processor (user and system), which other work on the machine does not change, and of the clock where it says so.
  */
 import { readdirSync, readFileSync } from "node:fs";
 import { cpus } from "node:os";
+import { requireRecord } from "../src/core/record/index.ts";
 import { BARE_OBJECTIVE, readBare } from "../src/core/route/bare.ts";
 import type { Problem, Solved } from "../src/core/route/problem.ts";
 import { solve } from "../src/core/route/solve.ts";
+import { findWayIn } from "../src/core/route/ways/index.ts";
 import { type BareDocument, describe, generate } from "./generate.ts";
 
 const SEEDS = 30;
@@ -108,6 +110,33 @@ function match(): void {
   }
 }
 
+/** Every part of the slim phone of the examples, warm: the second round counts. */
+function phone(): void {
+  console.log("\n## Every part of the slim phone of the examples, warm\n");
+  head(["least", "parts", "proved", "seconds in all", "most ms", "for"]);
+  const record = requireRecord(
+    JSON.parse(readFileSync(new URL("../examples/thrandle-5.json", import.meta.url), "utf8")),
+  );
+  const parts = record.parts.filter((part) => !part.base).map(({ id }) => id);
+  for (const least of ["seconds", "steps"] as const) {
+    const once = () =>
+      parts.map((part) => {
+        const before = process.cpuUsage();
+        const deadline = performance.now() + 20_000;
+        const way = findWayIn(record, { to: [part], least }, { now: () => performance.now(), deadline });
+        const { user, system } = process.cpuUsage(before);
+        return { part, ms: (user + system) / 1000, proved: !("operations" in way) || way.proved };
+      });
+    once();
+    const timed = once().sort((a, b) => b.ms - a.ms);
+    const sum = timed.reduce((total, one) => total + one.ms, 0);
+    row([
+      ...[least, parts.length, timed.filter((one) => one.proved).length, (sum / 1000).toFixed(2)],
+      ...[timed[0]!.ms.toFixed(0), timed[0]!.part],
+    ]);
+  }
+}
+
 const what = process.argv[2] ?? "all";
 const all = what === "all";
 console.log(`${cpus()[0]?.model ?? "unknown processor"}, ${cpus().length} cores, Node ${process.version}`);
@@ -116,5 +145,6 @@ if (all || what === "planner") {
   files();
   growth("One target, warm, to proof", "one", [20, 40, 60, 80, 120, 160, 200], 20_000, SEEDS);
 }
+if (all || what === "phone") phone();
 if (all || what === "complete") growth("Complete disassembly", "all", [40, 80, 120, 200], 5000, 6);
 if (all || what === "peers") await (await import("./peers.ts")).peers();
