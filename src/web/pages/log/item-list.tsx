@@ -39,8 +39,13 @@ export function ItemList(props: {
   const shown = useMemo(() => rows.slice(from, from + AT_ONCE), [rows, from]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: the chosen row is brought into sight when another is chosen
   useEffect(() => {
-    if (list.current?.contains(document.activeElement))
-      list.current.querySelector('[aria-current="true"]')?.scrollIntoView({ block: "nearest" });
+    const box = list.current;
+    const row = box?.querySelector<HTMLElement>('[aria-current="true"]');
+    // Within the list alone: the page itself must not jump while somebody types.
+    if (box == null || row == null) return;
+    if (row.offsetTop < box.scrollTop) box.scrollTop = row.offsetTop;
+    else if (row.offsetTop + row.offsetHeight > box.scrollTop + box.clientHeight)
+      box.scrollTop = row.offsetTop + row.offsetHeight - box.clientHeight;
   }, [chosen]);
   const hear = (event: KeyboardEvent) => {
     if (event.target !== list.current || event.ctrlKey || event.metaKey || event.altKey) return;
