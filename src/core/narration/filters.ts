@@ -17,7 +17,16 @@ export interface Standing {
   readonly negated: boolean;
 }
 
-const has = (words: string, list: readonly string[]) => list.some((one) => words.includes(` ${one} `));
+const patterns = new WeakMap<readonly string[], RegExp>();
+
+/** Is one of these turns of phrase among the words? One pattern for each list, made once. */
+export function has(words: string, list: readonly string[]): boolean {
+  const known = patterns.get(list);
+  if (known !== undefined) return known.test(words);
+  const pattern = new RegExp(` (?:${list.map((one) => one.replace(/[^a-z' -]/g, "\\$&")).join("|")}) `);
+  patterns.set(list, pattern);
+  return pattern.test(words);
+}
 
 export function standing(state: State, clause: Clause, args: Arguments, index: number): Standing {
   const words = clauseWords(state, clause);

@@ -2,6 +2,7 @@
 
 import type { Arguments } from "./arguments.ts";
 import type { Clause } from "./clauses.ts";
+import { has } from "./filters.ts";
 import { FAILURES, TAKE_BACK } from "./lexicon/index.ts";
 import { completed, isFastener, isTool, objectText, sameName, workable } from "./objects.ts";
 import { clauseWords, type State, type Working } from "./state.ts";
@@ -9,19 +10,18 @@ import { clauseWords, type State, type Working } from "./state.ts";
 /** Clauses after the words of taking back in which the right words follow. */
 const FOLLOWS = 3;
 
-const SIGNS = [...TAKE_BACK].sort((a, b) => b.length - a.length);
+/** The longest one first, at the head of the clause. */
+const SIGN = new RegExp(`^ (?:and |oh )?(${[...TAKE_BACK].sort((a, b) => b.length - a.length).join("|")}) `);
 const ONLY_TALK =
   /^(?:no|wait|sorry|rather|actually|hang on|hold on|let me see|well actually|ah no|oh no|excuse me|no no)$/;
 
 /** True where the clause was spent on correcting what was said before. */
 export function readRepair(state: State, clause: Clause, args: Arguments, index: number): boolean {
   const words = clauseWords(state, clause);
-  const failed = FAILURES.some((one) => words.includes(` ${one} `)) && !/ go back /.test(words);
+  const failed = has(words, FAILURES) && !/ go back /.test(words);
   if (failed && failure(state, index)) return clause.group === null || clause.group.sort !== "work";
   if (declined(state, clause, words, index)) return true;
-  const sign = SIGNS.find(
-    (one) => words.startsWith(` ${one} `) || words.startsWith(` and ${one} `) || words.startsWith(` oh ${one} `),
-  );
+  const sign = SIGN.exec(words)?.[1];
   const open = state.takeBack >= 0 && index - state.takeBack <= 1;
   if (sign === undefined && !open) return false;
   // "With no card in it", "no cable on it": what is not there, and nothing taken back.
