@@ -113,7 +113,7 @@ export function Kept({
       key: "p",
       label: "play from here",
       does: () => entry?.at !== undefined && seek(entry.at, true),
-      off: entry?.at === undefined || video.current === null,
+      off: entry?.at === undefined,
     },
   ];
   const rows = useMemo(

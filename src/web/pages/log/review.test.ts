@@ -34,7 +34,7 @@ describe("a talk under review", () => {
       const check = checkRecord(after);
       expect(check.ok ? [] : check.faults).toEqual([]);
       const index = indexOf(after);
-      for (const item of talk.items) expect(isTaken(after, index, item)).toBe(item.thing !== null);
+      for (const item of talk.items) expect(isTaken(index, item)).toBe(item.thing !== null);
     }
     // Read again over what was taken: nothing is new, also after a person has changed an entry.
     const changed = {
@@ -43,7 +43,7 @@ describe("a talk under review", () => {
     };
     const again = readTalk({ ...asks, record: changed });
     const index = indexOf(changed);
-    expect(again.items.filter((one) => one.thing !== null && !isTaken(changed, index, one))).toEqual([]);
+    expect(again.items.filter((one) => one.thing !== null && !isTaken(index, one))).toEqual([]);
   });
   it("is placed on the session's clock with its recording", () => {
     const later = readTalk({ ...asks, starts: 100 });
@@ -71,9 +71,9 @@ describe("a talk under review", () => {
     expect(over.matched).toBe(2);
     const index = indexOf(held);
     const known = over.items.find((one) => one.id === lift.id)!;
-    expect([known.thing?.item.id, isTaken(held, index, known)]).toEqual(["line-lift", true]);
+    expect([known.thing?.item.id, isTaken(index, known)]).toEqual(["line-lift", true]);
     const named = over.items.find((one) => one.thing?.item.id === "line-mark")!;
-    expect(isTaken(held, index, named)).toBe(false);
+    expect(isTaken(index, named)).toBe(false);
     const after = applyEdits(held, takeEdits(held, over.made, [named]));
     expect(after.log.find((one) => one.id === "line-mark")?.action).not.toBe("note");
     expect(after.log).toHaveLength(2);

@@ -311,13 +311,12 @@ function laidOver(
 }
 
 /** Whether the record has it, as it stands here or changed since. */
-export function isTaken(record: TeardownRecord, index: ReadonlyMap<string, unknown>, { thing }: Item): boolean {
+export function isTaken(index: ReadonlyMap<string, unknown>, { thing }: Item): boolean {
   if (thing === null) return false;
   const held = index.get(`${thing.list} ${thing.item.id}`);
-  return (
-    held !== undefined &&
-    !(thing.list === "log" && isMark(held as Entry) && !isMark(thing.item) && record.log.length > 0)
-  );
+  if (held === undefined) return false;
+  // A mark has the id of the phrase that names it, and is no more than a mark until then.
+  return thing.list !== "log" || !isMark(held as Entry) || isMark(thing.item);
 }
 
 export function indexOf(record: TeardownRecord): ReadonlyMap<string, unknown> {

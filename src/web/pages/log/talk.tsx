@@ -72,7 +72,7 @@ export function ReviewOfTalk(props: {
   const [future, setFuture] = useState<readonly (readonly Item[] | "kept")[]>([]);
 
   const index = useMemo(() => indexOf(record), [record]);
-  const taken = (item: Item) => isTaken(record, index, item);
+  const taken = (item: Item) => isTaken(index, item);
   const isOpen = (item: Item) => !item.rejected && !taken(item);
   const lines = useMemo(() => linesOf(talk, items), [talk, items]);
   // biome-ignore lint/correctness/useExhaustiveDependencies: isOpen speaks of the record through its index
@@ -247,7 +247,7 @@ export function ReviewOfTalk(props: {
         const at = one.item?.at ?? (talk.cues[one.cue]?.at == null ? null : talk.cues[one.cue]!.at! + starts);
         if (one.item === null)
           return { key: `cue ${one.cue}`, at, words: one.words, made: "", more: [], doubts: [], state: "words" };
-        const held = isTaken(record, index, one.item);
+        const held = isTaken(index, one.item);
         return {
           key: one.item.id,
           at,
