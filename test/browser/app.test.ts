@@ -118,6 +118,17 @@ const pages = (): readonly (readonly [string, string, string])[] => [
   ["ways-in", `/records/${phone}/ways-in?part=cell`, ".picture .drawing"],
   ["figures", `/records/${phone}/figures`, ".picture .drawing"],
   ["law", `/records/${phone}/law`, ".sentence"],
+  ["fill-in", `/records/${phone}/structure?table=fill-in`, ".grid"],
+  ["fill-in-part", `/records/${phone}/structure?table=fill-in&part=cell`, ".grid"],
+  ["afternoon", `/records/${phone}/afternoon`, "table"],
+  ["afternoon-open", `/records/${phone}/afternoon?when=while-open`, "table"],
+  ["afternoon-done", `/records/${phone}/afternoon?when=done`, "table"],
+  ["warmth", `/records/${phone}/warmth`, ".warmth .picture .drawing"],
+  ["measuring", `/records/${phone}/measuring`, "main h1"],
+  ["log", `/records/${phone}/log`, "main h1"],
+  ["swaps", `/records/${phone}/swaps?part=cell`, "main h1"],
+  ["shelf", `/records/${phone}/shelf`, "main h1"],
+  ["paper", `/records/${phone}/paper`, "main h1"],
   ["parts-of-the-face", "/parts-of-the-face", ".picture .drawing"],
 ];
 
@@ -127,7 +138,7 @@ describe.each(SIZES)("at $width x $height", (viewport) => {
       const faults: string[] = [];
       for (const [name, address, ready] of pages()) {
         const { page, complaints } = await open(address, { viewport, colorScheme });
-        await page.waitForSelector(ready, { timeout: 20_000 });
+        await page.waitForSelector(ready, { timeout: 60_000 });
         await page.evaluate("document.fonts.ready");
         for (const one of await violations(page)) faults.push(`${name}: ${one}`);
         const wide = await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth");
@@ -137,7 +148,7 @@ describe.each(SIZES)("at $width x $height", (viewport) => {
         await page.close();
       }
       expect(faults).toEqual([]);
-    }, 120_000);
+    }, 240_000);
   });
 });
 
@@ -236,7 +247,7 @@ describe("on touch", () => {
   it("what is pressed is at least 44 px high", async () => {
     for (const [name, address, ready] of pages()) {
       const { page } = await open(address, { viewport: SIZES[1], hasTouch: true, isMobile: true });
-      await page.waitForSelector(ready, { timeout: 20_000 });
+      await page.waitForSelector(ready, { timeout: 60_000 });
       const small = (await page.evaluate(`[...document.querySelectorAll("button, select, nav a, .line input")]
         .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
         .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`)) as string[];
