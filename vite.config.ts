@@ -48,6 +48,8 @@ export default defineConfig({
     // The content security policy allows files of our own and no data: addresses.
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
+    // In kB. It comes from this machine, and once: the browser keeps it.
+    chunkSizeWarningLimit: 1500,
     rollupOptions: {
       input: {
         app: fileURLToPath(new URL("./src/web/index.html", import.meta.url)),

@@ -11,7 +11,12 @@ type Options = NonNullable<ParseArgsConfig["options"]>;
  * @throws UsageError, or parseArgs' own error, which the caller of the command turns into one
  */
 export function readOptions<const T extends Options>(args: readonly string[], options: T, names: readonly string[]) {
-  const { values, positionals } = parseArgs({ args: withNegatives(args, options), options, allowPositionals: true, strict: true });
+  const { values, positionals } = parseArgs({
+    args: withNegatives(args, options),
+    options,
+    allowPositionals: true,
+    strict: true,
+  });
   const needed = names.filter((name) => !name.endsWith("?"));
   if (positionals.length < needed.length) throw new UsageError(`${needed[positionals.length]} is missing.`);
   if (positionals.length > names.length) {

@@ -49,7 +49,7 @@ function OneRecord({ id, place }: { readonly id: string; readonly place: Place }
         <Link href="/">to the records</Link>
       </main>
     );
-  const page = PAGES.find((one) => one.id === place.segments[2]) ?? PAGES[0]!;
+  const page = PAGES.find((one) => one.id === (place.segments[2] ?? "structure")) ?? PAGES[0]!;
   return (
     <KeepProvider keeper={answer.keeper}>
       <OnTheBench>
