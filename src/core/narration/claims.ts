@@ -88,7 +88,7 @@ export function readClaims(state: State, clause: Clause, args: Arguments, stand:
   }
   for (const found of findAll(state, clause)) {
     for (const one of found.taken) taken.add(one);
-    if (stand.negated) continue;
+    if (stand.negated || !unitFits(found)) continue;
     const subject = subjectOf(state, clause, args, found, stand);
     if (subject === null) continue;
     const than = thanOf(state, clause, found);
@@ -207,6 +207,14 @@ function findAll(state: State, clause: Clause): Found[] {
 
 const MASS = /^(?:g|kg|mg)$/;
 const LENGTH = /^(?:mm|cm|in)$/;
+
+/** "Six millimetres lighter" says nothing that could be true. */
+function unitFits({ relation, unit }: Found): boolean {
+  if (unit === undefined || unit === "1" || unit === "%") return true;
+  if (relation === "lighter" || relation === "heavier") return MASS.test(unit);
+  if (relation === "thinner" || relation === "thicker") return LENGTH.test(unit);
+  return true;
+}
 
 const times = (w: string) => /^(?:half|twice|times|third|quarter|double)$/.test(w);
 

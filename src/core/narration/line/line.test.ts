@@ -73,6 +73,9 @@ describe("work in shorthand", () => {
     expect(answer.items[0]).not.toHaveProperty("draft");
   });
 
+  it("makes no claim of a figure in a unit that cannot be", () => {
+    expect(read("six mm lighter", { part: "cell" }).items.every((one) => !("relation" in one))).toBe(true);
+  });
   it("says where the count is another one than the record's", () => {
     expect(read("five screws top shield").notes).toContain("the record has 6, 5 was said");
   });
