@@ -2,63 +2,27 @@
  * An afternoon of ninety entries played through the line: typed shorthand, a caliper that types, a bound key; the server
  * killed twice. All there, once each; and what is left over named with its cup.
  */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { TeardownRecord } from "../../src/server/api.ts";
+import { RunningApp, root } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const command = join(root, "dist/cli/main.js");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
 const phone: TeardownRecord = JSON.parse(readFileSync(join(root, "examples/thrandle-5.json"), "utf8"));
 const ID = "5f0c1c2e-0000-4000-8000-0000000000aa";
 const KEY = "F8";
 
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
-
-async function serve(port: number): Promise<string> {
-  server = spawn(process.execPath, [command, "serve", "--port", String(port), "--data", folder]);
-  return new Promise((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
-}
-
-async function kill(): Promise<void> {
-  server.removeAllListeners("exit");
-  const gone = new Promise((resolve) => server.once("exit", resolve));
-  server.kill("SIGKILL");
-  await gone;
-}
 
 beforeAll(async () => {
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
-  folder = mkdtempSync(join(tmpdir(), "unseam-afternoon-"));
-  base = await serve(0);
-  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+  app = await RunningApp.start(false);
+  ({ base, browser } = app);
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  await kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 const kept = (page: Page) =>
   page
@@ -111,9 +75,9 @@ it("ninety entries by hand, foot and caliper are all there, once each", async ()
     await page.waitForFunction(() => (document.activeElement as HTMLInputElement).value === "");
   };
   for (const [index, text] of lines.entries()) {
-    if (index === 15 || index === 40) await kill();
+    if (index === 15 || index === 40) await app.kill();
     await say(text);
-    if (index === 20 || index === 45) await serve(Number(new URL(base).port));
+    if (index === 20 || index === 45) await app.serve();
   }
   for (const [index, part] of weighed.entries()) await say(`${part.name} ${(1 + index / 100).toFixed(2)} mm`);
   for (let i = 0; i < 12; i += 1) {

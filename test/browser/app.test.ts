@@ -2,82 +2,34 @@
  * The app in a real browser: every page at two sizes, light and dark, without console errors, passing axe-core, and by
  * keyboard alone. Needs `npm run build` and a Chromium; screenshots go to test-artifacts/.
  */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { artifacts, RunningApp } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const artifacts = join(root, "test-artifacts");
-const command = join(root, "dist/cli/main.js");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
-const FLAGS = [
-  "--headless",
-  "--no-sandbox",
-  "--disable-gpu",
-  "--disable-quic",
-  "--no-first-run",
-  "--disable-background-networking",
-  "--disable-component-update",
-  "--disable-sync",
-];
 const SIZES = [
   { width: 1280, height: 800 },
   { width: 390, height: 844 },
 ] as const;
 const SCHEMES = ["light", "dark"] as const;
 
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
 let phone = "";
 
 beforeAll(async () => {
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command) || !existsSync(join(root, "dist/web/index.html")))
-    throw new Error("No build: run npm run build first.");
-  mkdirSync(artifacts, { recursive: true });
-  folder = mkdtempSync(join(tmpdir(), "unseam-browser-"));
-  server = spawn(process.execPath, [
-    command,
-    "serve",
-    "--port",
-    "0",
-    "--data",
-    folder,
-    "--examples",
-    join(root, "examples"),
-  ]);
-  base = await new Promise<string>((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
+  app = await RunningApp.start();
+  ({ base, browser } = app);
   const heads = (await (await fetch(`${base}/api/records`)).json()) as { id: string; parts: number }[];
   phone = heads.sort((a, b) => b.parts - a.parts)[0]!.id;
-  browser = await chromium.launch({ executablePath, args: FLAGS });
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  server?.removeAllListeners("exit");
-  server?.kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 /** Opens an address; what the browser complains of is collected. */
 async function open(

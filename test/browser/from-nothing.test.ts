@@ -1,50 +1,24 @@
 /** A phone of the size of the slim one entered from nothing, by keyboard alone, ending with ways in, a class and a report. */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import { groupsText, levelText, listText, releasesText, screwsText } from "../../src/core/record/written/index.ts";
 import type { TeardownRecord } from "../../src/server/api.ts";
+import { RunningApp, root } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const command = join(root, "dist/cli/main.js");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
 const phone: TeardownRecord = JSON.parse(readFileSync(join(root, "examples/thrandle-5.json"), "utf8"));
 
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
 
 beforeAll(async () => {
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
-  folder = mkdtempSync(join(tmpdir(), "unseam-nothing-"));
-  server = spawn(process.execPath, [command, "serve", "--port", "0", "--data", folder]);
-  base = await new Promise<string>((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
-  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+  app = await RunningApp.start(false);
+  ({ base, browser } = app);
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  server?.removeAllListeners("exit");
-  server?.kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 /** Parts in an order in which what one speaks of is there already. */
 function inOrder(record: TeardownRecord): TeardownRecord["parts"] {

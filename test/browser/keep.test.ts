@@ -1,60 +1,17 @@
 /**
  * Nothing lost, in a real browser: what is filled in by hand survives servers that are killed and pages that are loaded
- * anew, once each; two people on one record; a whole phone entered from nothing by keyboard.
+ * anew, once each; two people on one record.
  */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import type { Browser, BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Revision, TeardownRecord } from "../../src/server/api.ts";
+import { artifacts, RunningApp } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const artifacts = join(root, "test-artifacts");
-const command = join(root, "dist/cli/main.js");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
-
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
 
-/** @param port 0: any free one */
-async function serve(port: number): Promise<string> {
-  server = spawn(process.execPath, [
-    command,
-    "serve",
-    "--port",
-    String(port),
-    "--data",
-    folder,
-    "--examples",
-    join(root, "examples"),
-  ]);
-  return new Promise((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
-}
-
-async function kill(): Promise<void> {
-  server.removeAllListeners("exit");
-  const gone = new Promise((resolve) => server.once("exit", resolve));
-  server.kill("SIGKILL");
-  await gone;
-}
-
-const again = (): Promise<string> => serve(Number(new URL(base).port));
 const get = async <T>(path: string): Promise<T> => (await fetch(`${base}${path}`)).json() as Promise<T>;
 const recordOf = async (id: string): Promise<TeardownRecord> =>
   (await get<{ record: TeardownRecord }>(`/api/records/${id}`)).record;
@@ -62,19 +19,11 @@ const idOf = async (name: string): Promise<string> =>
   (await get<{ id: string; name: string }[]>("/api/records")).find((one) => one.name === name)!.id;
 
 beforeAll(async () => {
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
-  mkdirSync(artifacts, { recursive: true });
-  folder = mkdtempSync(join(tmpdir(), "unseam-keep-"));
-  base = await serve(0);
-  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+  app = await RunningApp.start();
+  ({ base, browser } = app);
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  await kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 async function open(context: BrowserContext, id: string, search = "?table=fill-in"): Promise<Page> {
   const page = await context.newPage();
@@ -103,7 +52,7 @@ describe("with the server killed and the page loaded anew", () => {
     let page = await open(context, id);
     await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
     for (const [index, part] of parts.entries()) {
-      if (index % 6 === 2) await kill();
+      if (index % 6 === 2) await app.kill();
       await fill(page, `material of ${part.id}`, `try ${index}`);
       if (index % 6 === 2) await says(page, /server does not answer/);
       // Loaded anew while nothing answers.
@@ -113,7 +62,7 @@ describe("with the server killed and the page loaded anew", () => {
         await says(page, /kept in this browser|on the way/);
         expect(await cellOf(page, `material of ${part.id}`).inputValue()).toBe(`try ${index}`);
       }
-      if (index % 6 === 4) await again();
+      if (index % 6 === 4) await app.serve();
     }
     await says(page, /all kept/);
     const kept = await recordOf(id);

@@ -2,58 +2,19 @@
  * The log in a real browser: an afternoon of ninety lines, presses and figures with the server killed twice; a recording's
  * words reviewed by single keys beside a page that stays as it should at both sizes.
  */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TeardownRecord } from "../../src/server/api.ts";
+import { artifacts, RunningApp } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const artifacts = join(root, "test-artifacts");
-const command = join(root, "dist/cli/main.js");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
-
-async function serve(port: number): Promise<string> {
-  server = spawn(process.execPath, [
-    command,
-    "serve",
-    "--port",
-    String(port),
-    "--data",
-    folder,
-    "--examples",
-    join(root, "examples"),
-  ]);
-  return new Promise((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
-}
-
-async function kill(): Promise<void> {
-  server.removeAllListeners("exit");
-  const gone = new Promise((resolve) => server.once("exit", resolve));
-  server.kill("SIGKILL");
-  await gone;
-}
 
 const get = async <T>(path: string): Promise<T> => (await fetch(`${base}${path}`)).json() as Promise<T>;
 const recordOf = async (id: string) => (await get<{ record: TeardownRecord }>(`/api/records/${id}`)).record;
@@ -61,19 +22,11 @@ const idOf = async (name: string) =>
   (await get<{ id: string; name: string }[]>("/api/records")).find((one) => one.name === name)!.id;
 
 beforeAll(async () => {
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
-  mkdirSync(artifacts, { recursive: true });
-  folder = mkdtempSync(join(tmpdir(), "unseam-log-"));
-  base = await serve(0);
-  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+  app = await RunningApp.start();
+  ({ base, browser } = app);
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  await kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 async function say(page: Page, line: string): Promise<void> {
   const input = page.locator(".line input");
@@ -93,7 +46,7 @@ describe("an afternoon at the line", () => {
     await page.goto(`${base}/records/${id}/log?part=cell`);
     await page.locator("ol.talk").waitFor();
     for (let i = 0; i < 30; i += 1) {
-      if (i === 8 || i === 19) await kill();
+      if (i === 8 || i === 19) await app.kill();
       await say(page, `two screws top shield, number ${i}, cup ${i + 1}`);
       await answered(page, new RegExp(`cup ${i + 1}(?!\\d)`));
       // The foot: one press, by time alone; the bound key types nothing.
@@ -103,7 +56,7 @@ describe("an afternoon at the line", () => {
       await page.locator(".line input").focus();
       await page.keyboard.type(`${(1 + i / 100).toFixed(2)} mm\n`);
       await answered(page, new RegExp(`${(1 + i / 100).toFixed(2)} mm`));
-      if (i === 11 || i === 22) await serve(Number(new URL(base).port));
+      if (i === 11 || i === 22) await app.serve();
     }
     await says(page, /all kept/);
     const after = await recordOf(id);

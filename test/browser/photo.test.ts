@@ -2,29 +2,22 @@
  * Measuring in a real browser: a photograph is added, its board set by clicks and by the card, screws placed by pointer
  * and keyboard and nudged, an outline traced, readings typed and sent over a simulated serial line; all of it kept.
  */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Point } from "../../src/core/photo/index.ts";
 import type { TeardownRecord } from "../../src/core/record/index.ts";
 import { bodyPicture, pixelAt, SIZE } from "./photo-picture.ts";
+import { artifacts, RunningApp } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const artifacts = join(root, "test-artifacts");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const JOINT = "top-shield-screws";
 
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
 let phone = "";
 let screws: Point[] = [];
 
@@ -32,24 +25,8 @@ const recordNow = async (): Promise<TeardownRecord> =>
   ((await (await fetch(`${base}/api/records/${phone}`)).json()) as { record: TeardownRecord }).record;
 
 beforeAll(async () => {
-  const command = join(root, "dist/cli/main.js");
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command)) throw new Error("No build: run npm run build first.");
-  mkdirSync(artifacts, { recursive: true });
-  folder = mkdtempSync(join(tmpdir(), "unseam-photo-"));
-  const args = ["serve", "--port", "0", "--data", folder, "--examples", join(root, "examples")];
-  server = spawn(process.execPath, [command, ...args]);
-  base = await new Promise<string>((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
+  app = await RunningApp.start();
+  ({ base, browser } = app);
   const heads = (await (await fetch(`${base}/api/records`)).json()) as { id: string; parts: number }[];
   for (const head of heads) {
     phone = head.id;
@@ -67,18 +44,9 @@ beforeAll(async () => {
     headers: { "content-type": "application/json" },
     body: JSON.stringify({ on: revision.revision, edits }),
   });
-  browser = await chromium.launch({
-    executablePath,
-    args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-sync"],
-  });
 }, 60_000);
 
-afterAll(async () => {
-  await browser?.close();
-  server?.removeAllListeners("exit");
-  server?.kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 async function open(address: string, before?: string): Promise<{ page: Page; complaints: string[] }> {
   const page = await browser.newPage({

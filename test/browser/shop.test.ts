@@ -3,59 +3,29 @@
  * order, sheets are laid out, issued and taken, and a changed screw length names what to take back. Needs `npm run build`
  * and a Chromium.
  */
-import { type ChildProcess, spawn } from "node:child_process";
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TeardownRecord } from "../../src/core/record/index.ts";
+import { artifacts, RunningApp, root } from "./running-app.ts";
 
-const root = new URL("../../", import.meta.url).pathname;
-const artifacts = join(root, "test-artifacts");
-const command = join(root, "dist/cli/main.js");
-const executablePath = [process.env.UNSEAM_CHROMIUM ?? "", "/usr/bin/chromium", "/usr/bin/chromium-browser"].find(
-  existsSync,
-);
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const RECORD = JSON.parse(readFileSync(join(root, "examples/thrandle-5.json"), "utf8")) as TeardownRecord;
 /** Generous: the machine may be busy with other things. */
 const SLOW = 60_000;
 
-let server: ChildProcess;
+let app: RunningApp;
 let browser: Browser;
 let base = "";
-let folder = "";
 
 beforeAll(async () => {
-  if (executablePath === undefined) throw new Error("No Chromium: install Debian's package chromium and try again.");
-  if (!existsSync(command) || !existsSync(join(root, "dist/web/index.html")))
-    throw new Error("No build: run npm run build first.");
-  mkdirSync(artifacts, { recursive: true });
-  folder = mkdtempSync(join(tmpdir(), "unseam-shop-"));
-  const words = ["serve", "--port", "0", "--data", folder, "--examples", join(root, "examples")];
-  server = spawn(process.execPath, [command, ...words]);
-  base = await new Promise<string>((resolve, reject) => {
-    let said = "";
-    const hear = (piece: Buffer) => {
-      said += piece.toString();
-      const address = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0];
-      if (address) resolve(address);
-    };
-    server.stdout?.on("data", hear);
-    server.stderr?.on("data", hear);
-    server.on("exit", (code) => reject(new Error(`the server ended with ${code}: ${said}`)));
-  });
-  browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu"] });
+  app = await RunningApp.start();
+  ({ base, browser } = app);
 }, SLOW);
 
-afterAll(async () => {
-  await browser?.close();
-  server?.removeAllListeners("exit");
-  server?.kill();
-  if (folder !== "") rmSync(folder, { recursive: true, force: true });
-});
+afterAll(() => app?.stop());
 
 async function open(room: string, size = { width: 1280, height: 800 }): Promise<{ page: Page; complaints: string[] }> {
   const page = await browser.newPage({
