@@ -81,7 +81,7 @@ interface Waiting {
 /** Seconds after which an answer that has no limit of its own is taken for lost. */
 const LIMIT = 60;
 /** Seconds that a thread gets to stop by itself. */
-const GRACE = 2;
+const GRACE = 10;
 
 export class ThreadedAnswers implements Answers {
   private readonly row: Waiting[] = [];

@@ -86,7 +86,7 @@ export class OrderSearch extends Work {
     const { n, nodes } = model;
     this.stop = stop;
     this.bound = new Bound(model);
-    this.toGo = model.counted ? new ToGo(model, new Bound(model)) : null;
+    this.toGo = model.counted ? new ToGo(model, new Bound(model), stop) : null;
     this.labels = new Labels(this.words, this.zoneCount);
     this.mostLabels = Math.floor(MOST_BYTES / Labels.bytes(this.words, this.zoneCount));
     this.capped = model.objective.capSteps !== undefined;

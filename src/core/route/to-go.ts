@@ -18,6 +18,8 @@ import { type Model, missing } from "./model.ts";
 const MOST = 400;
 /** Beyond so many zones what a heating takes up is not looked at. */
 const MOST_ZONES = 30;
+/** States closed between two looks at the clock. */
+const LOOK = 16;
 
 interface Known {
   least: number;
@@ -60,9 +62,12 @@ export class ToGo implements Position {
   private keptSize = 0;
   private keptDoneCount = 0;
 
-  constructor(model: Model, bound: Bound) {
+  private readonly stop: () => boolean;
+
+  constructor(model: Model, bound: Bound, stop: () => boolean) {
     this.model = model;
     this.bound = bound;
+    this.stop = stop;
     this.count = new Int32Array(model.nodes);
     this.done = new Uint8Array(model.n);
     this.available = new Int32Array(model.n);
@@ -121,7 +126,8 @@ export class ToGo implements Position {
         reached = at;
         break;
       }
-      if (least >= limit || closed.length >= MOST) break;
+      // One of these searches can take seconds: whatever it has come to by then is a bound.
+      if (least >= limit || closed.length >= MOST || (closed.length % LOOK === LOOK - 1 && this.stop())) break;
       closed.push(at);
       this.expand(states, best, at);
     }
