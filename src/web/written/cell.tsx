@@ -22,8 +22,10 @@ export function Cell({ label, value, list, width, placeholder, take }: CellProps
   const taken = useRef<string | null>(null);
   // What was changed elsewhere is shown, unless something is being typed here.
   useEffect(() => {
-    setText((now) => (now === stood.current ? value : now));
+    // Read here: the update below runs later, when the new value already stands.
+    const before = stood.current;
     stood.current = value;
+    setText((now) => (now === before ? value : now));
     taken.current = null;
   }, [value]);
 
