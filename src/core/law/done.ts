@@ -6,6 +6,8 @@
  * undoes what was undone before begins with an assembled device. An operation is dropped, the last first, where without it no
  * more of the recorded structure stands in the way than the log leaves open anyway.
  */
+
+import { CLOSING, UNDOING } from "../record/log-actions.ts";
 import type { Entry, Joint, Part, Release, TeardownRecord } from "../record/schema.ts";
 import { HAZARDS } from "../record/schema.ts";
 import { needHolds } from "../route/advance.ts";
@@ -13,20 +15,6 @@ import { Assemblies, type Compiled, compile } from "../structure/index.ts";
 import { type LawOperation, moveOperation, operationText, sourceOf, sourceOfHeat } from "./operations.ts";
 import { PowerRule } from "./power-rule.ts";
 import type { Sequence } from "./sequence.ts";
-
-const UNDOING = new Set<string>([
-  "unscrew",
-  "unplug",
-  "pry",
-  "slice",
-  "peel",
-  "debond",
-  "desolder",
-  "cut",
-  "pull",
-  "isolate",
-]);
-const REDOING = new Set<string>(["plug", "fasten", "lay", "press", "wake"]);
 
 /** The sequence up to the lift of each part that the log lifts, by part id. */
 export class Log {
@@ -149,7 +137,7 @@ class Reader {
       else if (entry.action === "heat") this.heat(entry, from);
       else if (entry.action === "refit")
         this.drop((one) => one.kind !== "release" && one.kind !== "heat" && (entry.parts ?? []).includes(one.part.id));
-      else if (REDOING.has(entry.action))
+      else if (CLOSING.has(entry.action))
         this.drop((one) => one.kind === "release" && this.jointsOf(entry).includes(one.joint));
     });
   }

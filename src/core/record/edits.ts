@@ -143,6 +143,11 @@ export function invertAll(record: TeardownRecord, edits: readonly Edit[]): Edit[
   return back;
 }
 
+/** Sets one field of an item; undefined takes it away. */
+export function fieldEdit(list: EditList, id: string, field: string, value: unknown): Edit {
+  return { kind: "set", list, id, path: [field], ...given(value) };
+}
+
 /** What an edit touches, as `list/id` ("parts/battery") or the name of a head key ("device"). */
 export function touches(edit: Edit): readonly string[] {
   if (edit.kind === "head") return [String(edit.path[0])];

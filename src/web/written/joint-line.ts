@@ -8,8 +8,15 @@
  */
 import { InputError } from "../../core/errors.ts";
 import { JOINT_KINDS, type Joint, nearest, SIDES, type TeardownRecord } from "../../core/record/index.ts";
-import { idFrom, NameList, readGroups, readList, readReleases, readScrews } from "../../core/record/written/index.ts";
-import { oneOf } from "./part-line.ts";
+import {
+  idFrom,
+  NameList,
+  oneOf,
+  readGroups,
+  readList,
+  readReleases,
+  readScrews,
+} from "../../core/record/written/index.ts";
 
 const USUAL: Readonly<Partial<Record<Joint["kind"], string>>> = {
   connector: "unplug",

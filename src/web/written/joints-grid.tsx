@@ -1,5 +1,6 @@
 import { memo } from "react";
 import { InputError } from "../../core/errors.ts";
+import { fieldEdit } from "../../core/record/edits.ts";
 import { BASES, JOINT_KINDS, type Joint } from "../../core/record/index.ts";
 import {
   groupsText,
@@ -64,18 +65,7 @@ export function JointsGrid({ joints, ...grid }: GridProps & { readonly joints: r
 const Row = memo(function Row({ joint, latest, edit }: GridProps & { readonly joint: Joint }) {
   const parts = () => new NameList("part", latest.current.parts);
   const set = (field: keyof Joint, value: unknown, what: string) =>
-    edit(
-      [
-        {
-          kind: "set",
-          list: "joints",
-          id: joint.id,
-          path: [field],
-          ...(value === undefined ? {} : { value: value as never }),
-        },
-      ],
-      `${what} of ${joint.id}`,
-    );
+    edit([fieldEdit("joints", joint.id, field, value)], `${what} of ${joint.id}`);
   return (
     <tr>
       <th scope="row">

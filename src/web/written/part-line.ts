@@ -7,8 +7,8 @@
  * side it comes off from, and whether it is powered until the cell is isolated.
  */
 import { InputError } from "../../core/errors.ts";
-import { nearest, type Part, ROLES, SIDES, type TeardownRecord } from "../../core/record/index.ts";
-import { idFrom, NameList, readGroups, readLevel } from "../../core/record/written/index.ts";
+import { type Part, ROLES, SIDES, type TeardownRecord } from "../../core/record/index.ts";
+import { idFrom, NameList, oneOf, readGroups, readLevel } from "../../core/record/written/index.ts";
 
 /** @throws InputError naming the piece that was not understood */
 export function readPart(text: string, record: TeardownRecord): Part {
@@ -53,17 +53,4 @@ function readPiece(piece: string, names: NameList): Partial<Part> {
       "a role, or under, of, within, from, live or a level in mm; a role is one of",
     ),
   };
-}
-
-export function oneOf<T extends string>(word: string, words: readonly T[], what: string): T {
-  const low = word.trim().toLowerCase();
-  const found = words.find((one) => one === low);
-  if (found !== undefined) return found;
-  const near = nearest(low, words);
-  throw new InputError({
-    path: "",
-    found: `"${word.trim()}"`,
-    expected: `${what}: ${words.join(", ")}`,
-    ...(near === undefined ? {} : { nearest: near }),
-  });
 }

@@ -1,6 +1,6 @@
 import { memo } from "react";
 import type { Fault } from "../../core/errors.ts";
-import type { Edit } from "../../core/record/edits.ts";
+import { type Edit, fieldEdit } from "../../core/record/edits.ts";
 import { BASES, type Part, ROLES, type TeardownRecord } from "../../core/record/index.ts";
 import {
   groupsText,
@@ -71,18 +71,7 @@ export function PartsGrid({ parts, ...grid }: GridProps & { readonly parts: read
 const Row = memo(function Row({ part, latest, edit }: GridProps & { readonly part: Part }) {
   const names = () => new NameList("part", latest.current.parts);
   const set = (field: keyof Part, value: unknown, what: string) =>
-    edit(
-      [
-        {
-          kind: "set",
-          list: "parts",
-          id: part.id,
-          path: [field],
-          ...(value === undefined ? {} : { value: value as never }),
-        },
-      ],
-      `${what} of ${part.name}`,
-    );
+    edit([fieldEdit("parts", part.id, field, value)], `${what} of ${part.name}`);
   const groups = (text: string) => {
     const read = readGroups(text, names());
     return read.length === 0 ? undefined : read;

@@ -1,4 +1,5 @@
 import { InputError } from "../../core/errors.ts";
+import { fieldEdit } from "../../core/record/edits.ts";
 import { TOOL_KINDS, type Tool } from "../../core/record/index.ts";
 import { idFrom } from "../../core/record/written/index.ts";
 import { Cell, Choice, NewRow } from "./cell.tsx";
@@ -7,18 +8,7 @@ import type { GridProps } from "./parts-grid.tsx";
 /** Tools by the law's kinds, and which of them heat. */
 export function ToolsGrid({ tools, latest, edit }: GridProps & { readonly tools: readonly Tool[] }) {
   const set = (tool: Tool, field: keyof Tool, value: unknown) =>
-    edit(
-      [
-        {
-          kind: "set",
-          list: "tools",
-          id: tool.id,
-          path: [field],
-          ...(value === undefined ? {} : { value: value as never }),
-        },
-      ],
-      `${field} of ${tool.name}`,
-    );
+    edit([fieldEdit("tools", tool.id, field, value)], `${field} of ${tool.name}`);
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}

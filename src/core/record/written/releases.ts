@@ -101,7 +101,8 @@ function readPiece(piece: string, heat: Release["heat"], tools: NameList): Parti
 /** At commas, except those inside a number. */
 const splitCommas = (text: string): string[] => text.split(/,(?!\d)/);
 
-function oneOf<T extends string>(word: string, words: readonly T[], what: string): T {
+/** A word out of a few, capitals or not. @throws InputError naming them all and the nearest */
+export function oneOf<T extends string>(word: string, words: readonly T[], what: string): T {
   const low = word.trim().toLowerCase();
   const found = words.find((one) => one === low);
   if (found !== undefined) return found;

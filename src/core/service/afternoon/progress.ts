@@ -1,20 +1,6 @@
 /** How far along an order of work the log has come. */
-import type { Entry, TeardownRecord } from "../../record/index.ts";
+import { CLOSING, type TeardownRecord, UNDOING } from "../../record/index.ts";
 import type { Doing } from "./states.ts";
-
-const UNDOES: ReadonlySet<Entry["action"]> = new Set([
-  "unscrew",
-  "unplug",
-  "pry",
-  "slice",
-  "peel",
-  "debond",
-  "desolder",
-  "cut",
-  "pull",
-  "isolate",
-]);
-const CLOSES: ReadonlySet<Entry["action"]> = new Set(["fasten", "plug", "lay", "press", "wake"]);
 
 /**
  * The log as operations, in its own order; what was planned and is not done yet follows. So the states are those that the
@@ -30,8 +16,8 @@ export function workSoFar(
   const done: Doing[] = [];
   for (const entry of record.log) {
     if (entry.draft === true || (session !== undefined && entry.session !== session)) continue;
-    if (UNDOES.has(entry.action)) for (const joint of entry.joints ?? []) done.push({ kind: "release", joint });
-    if (CLOSES.has(entry.action)) for (const joint of entry.joints ?? []) done.push({ kind: "close", joint });
+    if (UNDOING.has(entry.action)) for (const joint of entry.joints ?? []) done.push({ kind: "release", joint });
+    if (CLOSING.has(entry.action)) for (const joint of entry.joints ?? []) done.push({ kind: "close", joint });
     if (entry.action === "lift") for (const part of entry.parts ?? []) done.push({ kind: "lift", part });
     if (entry.action === "shift") for (const part of entry.parts ?? []) done.push({ kind: "shift", part });
     if (entry.action === "refit") for (const part of entry.parts ?? []) done.push({ kind: "refit", part });

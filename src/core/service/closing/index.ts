@@ -10,7 +10,15 @@
  */
 
 import { InputError } from "../../errors.ts";
-import { type Check, type Entry, type Joint, nearest, type TeardownRecord } from "../../record/index.ts";
+import {
+  type Check,
+  CLOSING,
+  type Entry,
+  type Joint,
+  nearest,
+  type TeardownRecord,
+  UNDOING,
+} from "../../record/index.ts";
 import { Assemblies, isElectrical } from "../../structure/index.ts";
 import { disturbedBy } from "../swap/prove.ts";
 import { screwsTold } from "./counted.ts";
@@ -63,19 +71,6 @@ export interface Closing {
   readonly warnings: readonly string[];
 }
 
-const CLOSES: ReadonlySet<Entry["action"]> = new Set(["fasten", "plug", "lay", "press", "refit", "wake"]);
-const OPENS: ReadonlySet<Entry["action"]> = new Set([
-  "unscrew",
-  "unplug",
-  "pry",
-  "slice",
-  "peel",
-  "debond",
-  "desolder",
-  "cut",
-  "pull",
-  "isolate",
-]);
 const BONDS: ReadonlySet<Joint["kind"]> = new Set([
   "adhesive",
   "tape",
@@ -170,9 +165,9 @@ class Ledger {
   private take(entry: Entry): void {
     const { action } = entry;
     const joints = (entry.joints ?? []).flatMap((id) => this.joints.get(id) ?? []);
-    if (OPENS.has(action)) for (const joint of joints) this.opens(joint, entry, joints.length === 1);
+    if (UNDOING.has(action)) for (const joint of joints) this.opens(joint, entry, joints.length === 1);
     if (action === "lift") for (const part of entry.parts ?? []) this.lifts(part, entry);
-    if (CLOSES.has(action)) {
+    if (CLOSING.has(action) || action === "refit") {
       for (const joint of joints) this.closes(joint, entry, joints.length === 1);
       if (action === "refit" || action === "lay") for (const part of entry.parts ?? []) this.refits(part);
     }
