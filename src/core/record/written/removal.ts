@@ -1,4 +1,4 @@
-import type { Edit } from "../edits.ts";
+import { type Edit, fieldEdit } from "../edits.ts";
 import type { Part, TeardownRecord } from "../schema.ts";
 
 /**
@@ -18,13 +18,7 @@ export function removal(record: TeardownRecord, id: string): Edit[] {
   for (const part of record.parts) {
     if (part.id === id) continue;
     const set = <Key extends keyof Part>(field: Key, value: Part[Key] | undefined): void => {
-      edits.push({
-        kind: "set",
-        list: "parts",
-        id: part.id,
-        path: [field],
-        ...(value === undefined ? {} : { value: value as never }),
-      });
+      edits.push(fieldEdit("parts", part.id, field, value));
     };
     const under = less(part.under);
     if (under !== null) set("under", under.length === 0 ? undefined : under);
@@ -45,17 +39,9 @@ export function removal(record: TeardownRecord, id: string): Edit[] {
       edits.push({ kind: "remove", list: "joints", id: joint.id });
       continue;
     }
-    if (holds.length < joint.holds.length)
-      edits.push({ kind: "set", list: "joints", id: joint.id, path: ["holds"], value: holds });
+    if (holds.length < joint.holds.length) edits.push(fieldEdit("joints", joint.id, "holds", holds));
     const reach = less(joint.reach);
-    if (reach !== null)
-      edits.push({
-        kind: "set",
-        list: "joints",
-        id: joint.id,
-        path: ["reach"],
-        ...(reach.length === 0 ? {} : { value: reach }),
-      });
+    if (reach !== null) edits.push(fieldEdit("joints", joint.id, "reach", reach.length === 0 ? undefined : reach));
   }
   edits.push({ kind: "remove", list: "parts", id });
   return edits;
