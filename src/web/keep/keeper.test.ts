@@ -52,6 +52,8 @@ class Server {
   }
 }
 
+const keepWordsNow = (keeper: Keeper): string => keptWords(keeper.kept());
+
 function bench(server = new Server(), outbox: Outbox = memoryOutbox()) {
   const waits: (() => void)[] = [];
   let tokens = 0;
@@ -215,4 +217,19 @@ it("two keepers on one outbox keep each step once", async () => {
   expect(one.server.saves).toHaveLength(2);
   expect(one.keeper.kept().shown).toMatchObject({ revision: 3 });
   expect(noteOf(one.keeper.kept().shown.record, "speaker")).toBe("two");
+});
+
+it("is not kept from the moment that something is done, before the outbox has it", async () => {
+  const { keeper, rest } = bench();
+  expect(keepWordsNow(keeper)).toMatch(/^all kept/);
+  const doing = [keeper.edit([note("battery", "one")], "one"), keeper.edit([note("speaker", "two")], "two")];
+  expect(keepWordsNow(keeper)).toBe("2 changes being written down");
+  expect(keeper.kept().state).toBe("waiting");
+  await Promise.all(doing);
+  expect(keepWordsNow(keeper)).not.toMatch(/written down/);
+  await rest();
+  expect(keepWordsNow(keeper)).toMatch(/^all kept/);
+  const undoing = keeper.undo();
+  expect(keeper.kept().state).toBe("waiting");
+  await undoing;
 });

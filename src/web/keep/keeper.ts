@@ -52,7 +52,7 @@ export interface KeeperPort {
 
 /**
  * - kept: everything was acknowledged by the server;
- * - waiting: on its way;
+ * - waiting: being written into the outbox, or on its way;
  * - cut-off: in this browser, the server does not answer;
  * - differs: somebody else changed the same thing: choose.
  */
@@ -63,6 +63,8 @@ export interface Kept {
   /** The record with everything done so far; `revision` is the server's newest that is known here. */
   readonly shown: KeptRecord;
   readonly waiting: number;
+  /** Things done that the outbox does not have yet. */
+  readonly taking: number;
   readonly undo: readonly Step[];
   readonly redo: readonly Step[];
   readonly refused: readonly Step[];
@@ -72,6 +74,8 @@ export interface Kept {
   /** Why the last thing done was not taken; empty when it was. */
   readonly faults: readonly Fault[];
 }
+
+type Done = Pick<NewStep, "edits" | "label" | "undoes" | "redoes">;
 
 const FIRST_WAIT = 500;
 const LONGEST_WAIT = 10_000;
@@ -86,6 +90,7 @@ export class Keeper {
   private listeners = new Set<() => void>();
   private cutOff = false;
   private sending = false;
+  private taking = 0;
   private wait = FIRST_WAIT;
   private cancelWait: (() => void) | null = null;
   private stale: { readonly revision: number; readonly since: readonly Edit[]; readonly found: Collision[] } | null =
@@ -115,21 +120,19 @@ export class Keeper {
 
   /** Takes edits as one thing done. @returns why not; empty when they were taken */
   readonly edit = (edits: readonly Edit[], label: string): Promise<readonly Fault[]> =>
-    this.inTurn(() => this.add({ edits, label }));
+    this.take(() => ({ edits, label }));
 
   undo(): Promise<readonly Fault[]> {
-    return this.inTurn(async () => {
+    return this.take(() => {
       const last = history(this.steps).undo.at(-1);
-      if (last === undefined) return [];
-      return this.add({ edits: last.back, label: `taken back: ${last.label}`, undoes: last.seq });
+      return last && { edits: last.back, label: `taken back: ${last.label}`, undoes: last.seq };
     });
   }
 
   redo(): Promise<readonly Fault[]> {
-    return this.inTurn(async () => {
+    return this.take(() => {
       const next = history(this.steps).redo.at(-1);
-      if (next === undefined) return [];
-      return this.add({ edits: next.edits, label: next.label, redoes: next.seq });
+      return next && { edits: next.edits, label: next.label, redoes: next.seq };
     });
   }
 
@@ -298,41 +301,54 @@ export class Keeper {
     await this.replace(written, base);
   }
 
-  private async add(what: Pick<NewStep, "edits" | "label" | "undoes" | "redoes">): Promise<readonly Fault[]> {
+  /** Until the outbox has it, what was done counts as being taken: nobody may read "all kept" meanwhile. */
+  private take(what: () => Done | undefined): Promise<readonly Fault[]> {
+    this.taking += 1;
+    const { state } = this.kept();
+    this.view = { ...this.kept(), taking: this.taking, state: state === "kept" ? "waiting" : state };
+    this.notify();
+    return this.inTurn(async () => {
+      let added = false;
+      try {
+        const done = what();
+        if (done === undefined) return [];
+        this.faults = await this.add(done);
+        added = this.faults.length === 0;
+        return this.faults;
+      } finally {
+        this.taking -= 1;
+        this.changed(added);
+        if (added) void this.send();
+      }
+    });
+  }
+
+  private async add(done: Done): Promise<readonly Fault[]> {
     const { record } = standing(this.base.record, this.steps);
-    this.faults = [];
     try {
-      const check = checkRecord(applyEdits(record, what.edits));
-      if (!check.ok) this.faults = check.faults;
+      const check = checkRecord(applyEdits(record, done.edits));
+      if (!check.ok) return check.faults;
     } catch (error) {
       const faults = faultsIn(error);
       if (faults === undefined) throw error;
-      this.faults = faults;
-    }
-    if (this.faults.length > 0) {
-      this.changed(false);
-      return this.faults;
+      return faults;
     }
     try {
       const at = this.port.now().toISOString();
       if (!this.steps.some(isWaiting)) await this.port.outbox.put([], this.base);
-      const made = await this.port.outbox.add(madeOn(record, { record: this.id, at, ...what }));
+      const made = await this.port.outbox.add(madeOn(record, { record: this.id, at, ...done }));
       this.steps = [...this.steps, made];
+      return [];
     } catch (error) {
       // What is not on the disk is not shown as done.
-      this.faults = [
+      return [
         {
-          path: what.label,
+          path: done.label,
           found: `no room for it in this browser (${error instanceof Error ? error.message : String(error)})`,
           expected: "room in the browser's store: free some, then do it again",
         },
       ];
-      this.changed(false);
-      return this.faults;
     }
-    this.changed();
-    void this.send();
-    return [];
   }
 
   private async replace(steps: readonly Step[], base?: KeptRecord): Promise<void> {
@@ -351,6 +367,10 @@ export class Keeper {
   private changed(tell = true): void {
     this.view = null;
     if (tell) this.port.tell(this.id);
+    this.notify();
+  }
+
+  private notify(): void {
     for (const listener of this.listeners) listener();
   }
 
@@ -360,9 +380,17 @@ export class Keeper {
     const { undo, redo } = history(this.steps);
     const same = record === this.base.record;
     return {
-      state: this.stale !== null ? "differs" : waiting === 0 ? "kept" : this.cutOff ? "cut-off" : "waiting",
+      state:
+        this.stale !== null
+          ? "differs"
+          : waiting + this.taking === 0
+            ? "kept"
+            : this.cutOff && waiting > 0
+              ? "cut-off"
+              : "waiting",
       shown: same ? this.base : { ...this.base, record, warnings: examineRecord(record).warnings },
       waiting,
+      taking: this.taking,
       undo,
       redo,
       refused: this.steps.filter((step) => step.refused !== undefined),

@@ -6,6 +6,7 @@ const changes = (count: number): string => `${count} ${count === 1 ? "change" : 
 export function keptWords(kept: Kept): string {
   const aside = kept.refused.length === 0 ? "" : `, ${changes(kept.refused.length)} set aside`;
   const where = kept.lasts ? "in this browser" : "in this page alone, do not close it";
+  if (kept.taking > 0) return `${changes(kept.taking)} being written down${aside}`;
   switch (kept.state) {
     case "kept":
       return `all kept, revision ${kept.shown.revision}${aside}`;
