@@ -9,6 +9,7 @@ import {
   type WarmAnswer,
   type Window,
 } from "../core/heat/index.ts";
+import { clock } from "../core/units/index.ts";
 
 const WIDTH = 80;
 
@@ -197,11 +198,6 @@ function seconds(x: number): string {
   if (x < 120) return `${number(x)} s`;
   const whole = Math.round(x);
   return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, "0")} s`;
-}
-
-function clock(x: number): string {
-  const whole = Math.round(x);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
 }
 
 function count(n: number, what: string): string {

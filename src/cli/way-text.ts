@@ -7,6 +7,7 @@ import type { Front } from "../core/route/ways/front.ts";
 import type { Question, WayIn, WayOperation } from "../core/route/ways/index.ts";
 import type { WaysTable } from "../core/route/ways/table.ts";
 import { openQuestions } from "../core/structure/index.ts";
+import { clock } from "../core/units/index.ts";
 
 /** One line a part: its best way in, or what blocks it. */
 export function tableText(record: TeardownRecord, table: WaysTable): string {
@@ -138,12 +139,6 @@ function row(operation: WayOperation, name: (id: string) => string): string {
   const steps = operation.steps === 0 ? "" : `+${operation.steps}`;
   const set = before.length > 0 ? ` (${before.join(", ")})` : "";
   return `${clock(operation.at).padStart(6)} ${clock(operation.seconds).padStart(7)} ${steps.padStart(5)}  ${what}${set}`;
-}
-
-/** Minutes and seconds: 4:06. */
-function clock(seconds: number): string {
-  const whole = Math.round(seconds);
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
 }
 
 function namer(record: TeardownRecord): (id: string) => string {

@@ -1,4 +1,5 @@
 import { closingOf, type Difference } from "../../core/service/closing/index.ts";
+import { sessionClock } from "../../core/units/index.ts";
 import type { Command, Context, ExitCode } from "../command.ts";
 import { readOptions } from "../options.ts";
 import { readRecord } from "../read-record.ts";
@@ -41,7 +42,7 @@ async function run(context: Context): Promise<ExitCode> {
   }
   const lines: string[] = [SAYS[closing.state]];
   for (const one of closing.differences) lines.push(differenceText(one));
-  for (const one of closing.covered) lines.push(`${clock(one.at)}${one.text}.`);
+  for (const one of closing.covered) lines.push(`${moment(one.at)}${one.text}.`);
   for (const { cup, holds } of closing.cups) lines.push(`Still in ${cup}: ${holds.map((one) => one.text).join("; ")}.`);
   lines.push(`Proved: ${closing.proved.length} of ${closing.prove.length} functions through what was disturbed.`);
   if (closing.noBaseline.length > 0)
@@ -53,14 +54,12 @@ async function run(context: Context): Promise<ExitCode> {
 
 function differenceText(one: Difference): string {
   const reason = one.reason === undefined ? "" : ` Reason: ${one.reason}`;
-  return `${clock(one.at)}${one.text}.${reason}`;
+  return `${moment(one.at)}${one.text}.${reason}`;
 }
 
-/** "12:07 " on the session's clock. */
-function clock(at: number | undefined): string {
-  if (at === undefined) return "";
-  const whole = Math.abs(Math.round(at));
-  return `${at < 0 ? "-" : ""}${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")} `;
+/** "0:12:07 " on the session's clock. */
+function moment(at: number | undefined): string {
+  return at === undefined ? "" : `${sessionClock(at)} `;
 }
 
 export const close: Command = {

@@ -1,6 +1,7 @@
 import { performance } from "node:perf_hooks";
 import { rankQuestions } from "../../core/law/questions.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
+import { clock } from "../../core/units/index.ts";
 import type { Command, Context, ExitCode } from "../command.ts";
 import { readOptions } from "../options.ts";
 import { readRecord } from "../read-record.ts";
@@ -43,7 +44,7 @@ async function run(context: Context): Promise<ExitCode> {
 
 function minutes(seconds: number | null): string {
   if (seconds === null) return "not to be reached";
-  return `${Math.floor(seconds / 60)}:${String(Math.round(seconds % 60)).padStart(2, "0")}`;
+  return clock(seconds);
 }
 
 export const questions: Command = {

@@ -3,9 +3,10 @@
  * was done last, what something weighs. Answered from the record alone; what it does not know it says.
  */
 import type { Part, TeardownRecord } from "../../record/schema.ts";
+import { sessionClock } from "../../units/index.ts";
 import { lastCup, lying, nextCup, screwWords } from "./cups.ts";
 import { couldMean, partsIn } from "./names.ts";
-import { clock, work } from "./shown.ts";
+import { work } from "./shown.ts";
 import type { LineContext, LineTold } from "./types.ts";
 
 const ASKS = /^(?:where|what|which|how|when|who|is|are|did|does|do|has|have)\b/;
@@ -110,7 +111,7 @@ function measured(record: TeardownRecord, part: Part): LineTold {
     `${part.name}: ${[...new Set(found.map((one) => `${one.quantity} ${one.values.join(", ")} ${one.unit}`))].join(" · ")}`,
     found.map(
       (one) =>
-        `${one.quantity} ${one.values.join(", ")} ${one.unit}${one.at === undefined ? "" : `, ${clock(one.at)}`}`,
+        `${one.quantity} ${one.values.join(", ")} ${one.unit}${one.at === undefined ? "" : `, ${sessionClock(one.at)}`}`,
     ),
   );
 }

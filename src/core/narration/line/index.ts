@@ -10,5 +10,5 @@ export { lastCup, lying, nextCup } from "./cups.ts";
 export { type MarkMatch, type Moment, matchMarks } from "./match-marks.ts";
 export { againNext, LONGEST_LINE, markAt, readLine } from "./read-line.ts";
 export { type SessionNow, sessionNow } from "./session-now.ts";
-export { clock, isMark, isUnplaced, work } from "./shown.ts";
+export { isMark, isUnplaced, work } from "./shown.ts";
 export type { LineAnswer, LineContext, LineKept, LineKind, LineTold } from "./types.ts";

@@ -1,12 +1,6 @@
 /** Entries and moments in a few words, for large type. */
 import type { Entry, TeardownRecord } from "../../record/schema.ts";
-
-/** Seconds of a session as h:mm:ss; a clock that stood before its start has a minus. */
-export function clock(seconds: number): string {
-  const whole = Math.round(Math.abs(seconds));
-  const pad = (value: number) => String(value).padStart(2, "0");
-  return `${seconds < 0 ? "-" : ""}${Math.floor(whole / 3600)}:${pad(Math.floor(whole / 60) % 60)}:${pad(whole % 60)}`;
-}
+import { sessionClock } from "../../units/index.ts";
 
 /** "unscrew · Top shield · cup 4 · 0:12:40". */
 export function work(record: TeardownRecord, entry: Entry): string {
@@ -15,7 +9,7 @@ export function work(record: TeardownRecord, entry: Entry): string {
     isMark(entry) ? "mark" : entry.action,
     ...names,
     ...(entry.lies === undefined ? [] : [entry.lies]),
-    ...(entry.at === undefined ? [] : [clock(entry.at)]),
+    ...(entry.at === undefined ? [] : [sessionClock(entry.at)]),
   ].join(" · ");
 }
 

@@ -1,5 +1,6 @@
 import { useMemo, useState } from "react";
 import { closingOf, type Difference } from "../../../core/service/closing/index.ts";
+import { sessionClock } from "../../../core/units/index.ts";
 import { useBench } from "../../bench/bench.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Section } from "../../face/page-head.tsx";
@@ -46,7 +47,7 @@ export function Done({ session }: { readonly session: string | null }) {
           empty="Everything that came out is back."
           columns={[
             { head: "difference", cell: (one) => one.text },
-            { head: "at", number: true, cell: (one) => clock(one.at) },
+            { head: "at", number: true, cell: (one) => moment(one.at) },
             { head: "reason", cell: (one) => <Reason difference={one} session={session} /> },
           ]}
         />
@@ -56,7 +57,7 @@ export function Done({ session }: { readonly session: string | null }) {
           <ul className="afternoon-list">
             {closing.covered.map((one) => (
               <li key={`${one.joint} ${one.by}`}>
-                {clock(one.at)} {one.text}.
+                {moment(one.at)} {one.text}.
               </li>
             ))}
           </ul>
@@ -132,8 +133,4 @@ function Reason({ difference, session }: { readonly difference: Difference; read
   );
 }
 
-function clock(at: number | undefined): string {
-  if (at === undefined) return "";
-  const whole = Math.abs(Math.round(at));
-  return `${at < 0 ? "-" : ""}${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
-}
+const moment = (at: number | undefined): string => (at === undefined ? "" : sessionClock(at));

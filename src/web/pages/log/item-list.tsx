@@ -1,5 +1,5 @@
 import { type KeyboardEvent, type ReactNode, useEffect, useMemo, useRef } from "react";
-import { clock } from "../../../core/narration/line/index.ts";
+import { sessionClock } from "../../../core/units/index.ts";
 
 export interface Row {
   readonly key: string;
@@ -120,7 +120,7 @@ export function ItemList(props: {
               list.current?.focus({ preventScroll: true });
             }}
           >
-            <span className="soft">{row.at === null ? "" : clock(row.at)}</span>
+            <span className="soft">{row.at === null ? "" : sessionClock(row.at)}</span>
             <span>{row.words}</span>
             <span className="made">
               {row.made}

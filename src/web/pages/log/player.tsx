@@ -1,6 +1,6 @@
 import { type RefObject, useEffect, useState } from "react";
-import { clock } from "../../../core/narration/line/index.ts";
 import type { Media, TeardownRecord } from "../../../core/record/index.ts";
+import { sessionClock } from "../../../core/units/index.ts";
 import { useKeep } from "../../keep/index.ts";
 import { mediaAddress } from "../photographs/add-photo.ts";
 
@@ -81,7 +81,7 @@ export function Player(props: {
             <select value={one?.id} onChange={(event) => choose(event.target.value)}>
               {recordings.map((each) => (
                 <option key={each.id} value={each.id}>
-                  {each.file}, from {clock(each.starts ?? 0)}
+                  {each.file}, from {sessionClock(each.starts ?? 0)}
                 </option>
               ))}
             </select>
@@ -114,7 +114,7 @@ export function Player(props: {
           />
           {problem === null ? null : <p className="soft">{problem}</p>}
           <details className="remarks">
-            <summary>place it on the session's clock (it begins at {clock(one.starts ?? 0)})</summary>
+            <summary>place it on the session's clock (it begins at {sessionClock(one.starts ?? 0)})</summary>
             <div className="placing">
               <label>
                 the clock that this picture shows
@@ -157,7 +157,7 @@ export function Player(props: {
                   <option value="">of the key at …</option>
                   {marks.map((each) => (
                     <option key={each.id} value={each.at}>
-                      {clock(each.at!)} {each.text ?? each.action}
+                      {sessionClock(each.at!)} {each.text ?? each.action}
                     </option>
                   ))}
                 </select>

@@ -1,13 +1,11 @@
 import { difference } from "../../../core/record/edits.ts";
 import { openQuestions, settle } from "../../../core/structure/index.ts";
+import { spokenTime } from "../../../figures/index.ts";
 import { useBench } from "../../bench/bench.tsx";
 import { useComputed } from "../../compute/use-computed.ts";
 import { useKeep } from "../../keep/index.ts";
 
-const time = (seconds: number | null) =>
-  seconds === null
-    ? "not to be reached"
-    : `${Math.floor(seconds / 60)} min ${String(Math.round(seconds % 60)).padStart(2, "0")} s`;
+const time = (seconds: number | null) => (seconds === null ? "not to be reached" : spokenTime(seconds));
 
 /** Relations that nobody has tried, each answered by a look; what they decide comes as soon as it is computed. */
 export function Questions() {
