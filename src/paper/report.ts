@@ -2,6 +2,8 @@
  * The report: one HTML page that opens without a network and prints well. It begins with what was found and what is
  * unaccounted for, and ends with how it was made: no verdict. Pure: the same answers give the same text.
  */
+
+import { materialName } from "../core/heat/index.ts";
 import type { LawReport } from "../core/law/index.ts";
 import type { Joint, Part, TeardownRecord } from "../core/record/index.ts";
 import type { WayIn } from "../core/route/ways/types.ts";
@@ -267,7 +269,7 @@ function structurePart(record: TeardownRecord): readonly Markup[] {
       record.parts.map((part) => [
         part.name,
         (part.role ?? "").replaceAll("-", " "),
-        part.material ?? "",
+        part.material === undefined ? "" : materialName(part.material),
         part.level === undefined ? "" : `${part.level[0]} to ${part.level[1]}`,
       ]),
     )}`,

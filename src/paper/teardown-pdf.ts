@@ -2,6 +2,8 @@
  * The teardown report on paper. It begins with the closures: what came out, what it weighs, what is unaccounted for and what was
  * proved to work; the class stands on a sheet of its own; it ends with how it was made, and passes no verdict.
  */
+
+import { materialName } from "../core/heat/index.ts";
 import type { LawReport } from "../core/law/index.ts";
 import type { TeardownRecord } from "../core/record/index.ts";
 import type { WayIn } from "../core/route/ways/types.ts";
@@ -263,7 +265,7 @@ function structure(flow: Flow, record: TeardownRecord): void {
     record.parts.map((part) => [
       part.name,
       (part.role ?? "").replaceAll("-", " "),
-      part.material ?? "",
+      part.material === undefined ? "" : materialName(part.material),
       part.level === undefined ? "" : `${part.level[0]} to ${part.level[1]}`,
       part.spare?.price === undefined ? "" : `${part.spare.price.amount} ${part.spare.price.currency}`,
     ]),

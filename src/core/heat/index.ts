@@ -26,6 +26,7 @@ export {
   type MaterialEntry,
   materialEntry,
   materialFromWords,
+  materialName,
   materialOf,
   nearestMaterials,
   type Property,

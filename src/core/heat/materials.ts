@@ -233,6 +233,11 @@ export function materialEntry(id: string): MaterialEntry | undefined {
   return BY_ID.get(id);
 }
 
+/** A record's material in words: the table's name where it is an id of the table, otherwise as it was written. */
+export function materialName(material: string): string {
+  return BY_ID.get(material)?.name ?? material;
+}
+
 /** The values of an entry, through the layer. */
 export function materialOf(entry: MaterialEntry): Material {
   return { k: entry.k.value, rho: entry.rho.value, cp: entry.cp.value };

@@ -1,3 +1,4 @@
+import { materialName } from "../../core/heat/index.ts";
 import type { Joint, Part, TeardownRecord } from "../../core/record/index.ts";
 import { drawLadder, jointDetail, rungsTo } from "../../figures/index.ts";
 import { useBench } from "../bench/bench.tsx";
@@ -191,7 +192,7 @@ function releaseWords(record: TeardownRecord, joint: Joint): string {
 function Facts({ record, part }: { readonly record: TeardownRecord; readonly part: Part }) {
   const facts = [
     part.role === undefined ? null : part.role.replaceAll("-", " "),
-    part.material ?? null,
+    part.material === undefined ? null : materialName(part.material),
     part.within === undefined ? null : `part of ${nameOf(record, part.within)}`,
     part.serves?.length ? `carries ${part.serves.map((role) => role.replaceAll("-", " ")).join(", ")}` : null,
     part.live ? "powered until the cell is isolated" : null,
@@ -251,7 +252,7 @@ function PartsTable({ record }: { readonly record: TeardownRecord }) {
             cell: (one) => <PartButton id={one.id} name={one.name} choose={choose} chosen={one.id === part?.id} />,
           },
           { head: "role", cell: (one) => one.role?.replaceAll("-", " ") ?? "" },
-          { head: "material", cell: (one) => one.material ?? "" },
+          { head: "material", cell: (one) => (one.material === undefined ? "" : materialName(one.material)) },
           {
             head: "level",
             unit: "mm",

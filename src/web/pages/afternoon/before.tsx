@@ -1,12 +1,14 @@
 import type { Check, TeardownRecord } from "../../../core/record/index.ts";
 import { worthText } from "../../../core/service/afternoon/index.ts";
 import { spokenRange, spokenTime } from "../../../figures/index.ts";
+import { RULES_FIRST } from "../../../paper/cautions.ts";
 import { useBench } from "../../bench/bench.tsx";
 import type { Lead } from "../../compute/afternoon-tasks.ts";
 import { Caution } from "../../face/caution.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { PartButton } from "../../face/part-button.tsx";
+import { readable } from "../../face/readable.ts";
 import { Table } from "../../face/table.tsx";
 import { windowWords } from "./chance-words.ts";
 import { Tries } from "./tries.tsx";
@@ -168,15 +170,13 @@ const toolName = (record: TeardownRecord, id: string): string => record.tools.fi
 
 function Dangers({ lead }: { readonly lead: Lead }) {
   const hazards = [...new Set(lead.brief.ways.flatMap((one) => one.hazards))];
-  const texts = [...new Set(lead.brief.heat.flatMap((one) => one.cautions.map((caution) => caution.text)))];
+  const texts = [...new Set(lead.brief.heat.flatMap((one) => one.cautions.map((caution) => readable(caution.text))))];
   if (hazards.length + texts.length + lead.brief.warnings.length === 0) return null;
   return (
     <Caution
       title={hazards.length === 0 ? "Before you begin" : `On the way: ${hazards.join(", ")}. Trained people only`}
     >
-      {[...lead.brief.warnings, ...texts, "Local rules and qualified people come first."]
-        .filter((text, index, all) => all.indexOf(text) === index)
-        .join(" ")}
+      {[...lead.brief.warnings, ...texts, ...(texts.length === 0 ? [RULES_FIRST] : [])].join(" ")}
     </Caution>
   );
 }

@@ -10,10 +10,10 @@ import { Caution } from "../../face/caution.tsx";
 import { Fault } from "../../face/fault.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { Picture } from "../../face/picture.tsx";
+import { readable } from "../../face/readable.ts";
 import { Segmented } from "../../face/segmented.tsx";
 import { Table } from "../../face/table.tsx";
 import { FileButton, Working } from "./fields.tsx";
-import { readable } from "./units.ts";
 
 const ALLOY_WORDS: Readonly<Record<Alloy, string>> = {
   sac305: `lead-free, ${ALLOYS.sac305.liquidus} °C`,

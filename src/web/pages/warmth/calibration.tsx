@@ -10,11 +10,11 @@ import { Fault } from "../../face/fault.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { Picture } from "../../face/picture.tsx";
+import { readable } from "../../face/readable.ts";
 import { Segmented } from "../../face/segmented.tsx";
 import { useKeep } from "../../keep/index.ts";
 import { contactFrom, type KeptContact } from "./bench-contact.ts";
 import { FileButton, NumberField, Working } from "./fields.tsx";
-import { readable } from "./units.ts";
 
 export interface CalibrationProps {
   readonly zone: string;

@@ -9,12 +9,12 @@ import { Caution, Remarks } from "../../face/caution.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { Picture } from "../../face/picture.tsx";
+import { readable } from "../../face/readable.ts";
 import { Table } from "../../face/table.tsx";
 import { BenchClock } from "./countdown.tsx";
 import { NumberField } from "./fields.tsx";
 import { onePiece } from "./phases.ts";
 import { RoundsOfCut, useRounds } from "./rounds.tsx";
-import { readable } from "./units.ts";
 import type { ZoneHere } from "./zones.ts";
 
 export interface HeatingProps {

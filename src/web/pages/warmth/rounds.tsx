@@ -7,9 +7,9 @@ import type { WarmAsks } from "../../compute/warm-tasks.ts";
 import { Fault } from "../../face/fault.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Section } from "../../face/page-head.tsx";
+import { readable } from "../../face/readable.ts";
 import { Table } from "../../face/table.tsx";
 import { NumberField, useLast, Working } from "./fields.tsx";
-import { readable } from "./units.ts";
 
 /** @param cut null: there is no window to plan rounds in. */
 export function useRounds(asks: WarmAsks, cut: number | null): UseComputed<RoundsAnswer> {

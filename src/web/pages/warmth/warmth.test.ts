@@ -2,9 +2,9 @@ import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import type { FitAnswer } from "../../../core/heat/index.ts";
 import { requireRecord } from "../../../core/record/index.ts";
+import { readable } from "../../face/readable.ts";
 import { contactFrom, keepContact, keptContact } from "./bench-contact.ts";
 import { clockWords, onePiece, phasesOf } from "./phases.ts";
-import { readable } from "./units.ts";
 import { chosenZone, zonesOf } from "./zones.ts";
 
 const record = requireRecord(
