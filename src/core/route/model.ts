@@ -2,8 +2,9 @@
  * A reduced problem as numbers in flat arrays: what the searches run on.
  *
  * Costs. The order of preference (what is least, then milliseconds, then operations) is packed into one whole number
- * below 2^53, so that comparing two costs is comparing two numbers: cost = steps * wStep + risk * wRisk + ms * wMs + operations.
- * Times are divided by their greatest common divisor first. Where the numbers do not fit, the tie-break on operations is given up.
+ * below 2^53, so that comparing two costs is comparing two numbers:
+ * cost = steps * wStep + risk / riskUnit * wRisk + ms / tick * wMs + operations * wOp.
+ * Where the numbers do not fit, the tie-break on operations is given up.
  *
  * Needs. A graph of operations (AND) and gates (OR, AND): every node has a count that falls by one when one below it
  * holds, and holds itself when its count comes to 0. Gates with one entry are gone.
@@ -50,6 +51,7 @@ export interface Model {
 
   readonly wMs: number;
   readonly wStep: number;
+  /** Of one `riskUnit`: a whole number, as a sum of shares of one would depend on its order. */
   readonly wRisk: number;
   /** Every risk is a multiple of this. */
   readonly riskUnit: number;
@@ -161,7 +163,11 @@ export function compile(problem: Problem, objective: Objective, reduced: Reduced
   const baseSteps = Int32Array.from(operations, (o, i) => (bundled[i] === 1 ? 0 : ownSteps(o, objective.readings)));
   const base = Float64Array.from(
     operations,
-    (o, i) => (o.ms / tick) * weights.wMs + o.risk * weights.wRisk + weights.wOp + baseSteps[i]! * weights.wStep,
+    (o, i) =>
+      (o.ms / tick) * weights.wMs +
+      (o.risk / weights.riskUnit) * weights.wRisk +
+      weights.wOp +
+      baseSteps[i]! * weights.wStep,
   );
   const missingTable =
     hands.length <= TABLE_HANDS
@@ -387,7 +393,7 @@ function pack(problem: Problem, objective: Objective, operations: readonly Opera
     wMs: k,
     wOp: k === 1 ? 0 : 1,
     wStep: objective.least === "steps" ? k * scale.ms : 0,
-    wRisk: objective.least === "risk" ? (k * scale.ms) / Math.max(1, riskUnit) : 0,
+    wRisk: objective.least === "risk" ? k * scale.ms : 0,
     riskUnit: Math.max(1, riskUnit),
   };
 }

@@ -90,23 +90,24 @@ function primary(model: Model, cost: number): number {
   const { least } = model.objective;
   if (least === "seconds") return Math.floor(cost / model.wMs) * model.tick;
   if (least === "steps") return Math.floor(cost / model.wStep);
-  return Math.floor(cost / (model.wRisk * model.riskUnit)) * model.riskUnit;
+  return Math.floor(cost / model.wRisk) * model.riskUnit;
 }
 
 function packed(model: Model, order: Replayed): number {
-  const { wMs, wStep, wRisk, wOp, tick } = model;
-  return (order.ms / tick) * wMs + order.steps * wStep + order.risk * wRisk + order.operations * wOp;
+  const { wMs, wStep, wRisk, wOp, riskUnit, tick } = model;
+  return (order.ms / tick) * wMs + order.steps * wStep + (order.risk / riskUnit) * wRisk + order.operations * wOp;
 }
 
 /** A packed cost of one model as one of another model of the same problem, or a little less. */
 function rescale(cost: number, from: Model, to: Model): number {
   const { least } = from.objective;
   const first = least === "seconds" ? 0 : primary(from, cost);
-  const rest = cost - first * (least === "steps" ? from.wStep : from.wRisk);
+  const inFirst = (model: Model) =>
+    least === "steps" ? first * model.wStep : Math.floor(first / model.riskUnit) * model.wRisk;
+  const rest = cost - inFirst(from);
   const ticks = Math.floor(rest / from.wMs);
   const operations = to.wOp === 1 && from.wOp === 1 ? rest - ticks * from.wMs : 0;
-  const before = first * (least === "steps" ? to.wStep : to.wRisk);
-  return before + Math.floor((ticks * from.tick) / to.tick) * to.wMs + operations;
+  return inFirst(to) + Math.floor((ticks * from.tick) / to.tick) * to.wMs + operations;
 }
 
 /** A way that is there even when the time is over before any search. */

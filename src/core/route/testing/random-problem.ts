@@ -75,7 +75,8 @@ export function randomProblem(random: () => number, flavour: Flavour): Problem {
       passes: heated && chance(0.4),
       clean: kind === "release" && chance(0.3),
       tray: kind === "lift" && chance(0.4),
-      risk: chance(0.5) ? 10 * int(4) : 0,
+      // Shares of prices, in millionths: what adds up without a remainder only when it is counted in whole units.
+      risk: chance(0.5) ? 7_003 * int(400) : 0,
       bundle:
         kind === "lift" && chance(0.4) ? Array.from({ length: 1 + int(2) }, () => (chance(0.5) ? [int(n)] : [])) : [],
     };
