@@ -8,6 +8,7 @@ export * from "./check.ts";
 export * from "./edits.ts";
 export { readJson } from "./json-text.ts";
 export { CLOSING, UNDOING } from "./log-actions.ts";
+export { meantPart } from "./meant-part.ts";
 export { nearest } from "./nearest.ts";
 export * from "./schema.ts";
 export { foundText, pathText, schemaFaults } from "./schema-faults.ts";

@@ -6,7 +6,7 @@
  */
 
 import { InputError } from "../../errors.ts";
-import { nearest, type TeardownRecord } from "../../record/index.ts";
+import { meantPart, type TeardownRecord } from "../../record/index.ts";
 import {
   type Compiled,
   compile,
@@ -91,10 +91,7 @@ function checkTargets(record: TeardownRecord, targets: readonly string[]): void 
   if (targets.length === 0) throw new InputError({ path: "to", found: "no part", expected: "at least one part" });
   for (const target of targets) {
     if (record.parts.some((part) => part.id === target)) continue;
-    const near = nearest(
-      target,
-      record.parts.map((part) => part.id),
-    );
+    const near = meantPart(record, target);
     throw new InputError({
       path: "to",
       found: JSON.stringify(target),

@@ -5,7 +5,7 @@
  * one currency; a price that is not known is null with the reason.
  */
 import { InputError } from "../../errors.ts";
-import { type Money, nearest, type TeardownRecord } from "../../record/index.ts";
+import { type Money, meantPart, type TeardownRecord } from "../../record/index.ts";
 import type { Control } from "../../route/problem.ts";
 import { wayBackFrom } from "../../route/ways/in-and-back.ts";
 import { type Branch, findWayIn, type Question, type Unreachable, type WayIn } from "../../route/ways/index.ts";
@@ -210,7 +210,7 @@ function checkReplaced(record: TeardownRecord, replace: readonly string[]): void
   if (replace.length === 0) throw new InputError({ path: "replace", found: "no part", expected: "at least one part" });
   for (const id of replace) {
     if (ids.includes(id)) continue;
-    const near = nearest(id, ids);
+    const near = meantPart(record, id);
     throw new InputError({
       path: "replace",
       found: JSON.stringify(id),
