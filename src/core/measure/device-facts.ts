@@ -1,12 +1,12 @@
 /**
  * What the planner and the law say of a device, for putting two beside each other: least seconds and, apart, least
- * legal steps to each priority part (of several of one role the longest), and the index.
+ * legal steps to each priority part (a part that serves a role counts as it; of several of one role the longest), and the index.
  *
  * Cost: two plans a priority part, each cut off at `limit`; then the law's own plans. Not part of the room's index, so
  * that figures do not bring the planner along.
  */
 import { InputError, InputFaults } from "../errors.ts";
-import { assessRecord } from "../law/index.ts";
+import { assessRecord, instancesOf } from "../law/index.ts";
 import { PRIORITY_ROLES, type PriorityRole, type TeardownRecord } from "../record/index.ts";
 import { findWayIn } from "../route/ways/index.ts";
 import type { DeviceFacts } from "./compare-records.ts";
@@ -28,9 +28,14 @@ export function deviceFacts(record: TeardownRecord, { now, limit, warn, done }: 
   const ways: { [role in PriorityRole]?: Way | null } = {};
   const here = PRIORITY_ROLES.map((role) => ({
     role,
-    parts: record.parts.filter((part) => part.role === role && part.base !== true),
+    parts: instancesOf(record, role).filter((part) => part.base !== true),
   })).filter(({ parts }) => parts.length > 0);
+  const known = new Map<string, Way | null>();
   const wayTo = (part: string): Way | null => {
+    if (!known.has(part)) known.set(part, planned(part));
+    return known.get(part)!;
+  };
+  const planned = (part: string): Way | null => {
     const [quick, short] = (["seconds", "steps"] as const).map((least) =>
       findWayIn(record, { to: [part], least }, { now, deadline: now() + limit }),
     );
