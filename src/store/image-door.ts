@@ -4,6 +4,7 @@
  * the end) stays behind.
  */
 import type { Metadata, Sharp, SharpOptions } from "sharp";
+import type { PictureFacts } from "../core/photo/file/index.ts";
 
 /** The library is not there: it is an optional package with ready binaries for the usual machines. */
 export class PicturesMissing extends Error {
@@ -13,16 +14,10 @@ export class PicturesMissing extends Error {
   }
 }
 
-export interface PictureFacts {
-  readonly width: number;
-  readonly height: number;
-  /** As the camera wrote it (Exif 2.32, orientation): 1 is upright. */
-  readonly orientation: number;
+/** What the library tells of a file, more than its header says by itself. */
+export interface KnownPicture extends PictureFacts {
   readonly alpha: boolean;
   readonly pages: number;
-  readonly exif: Uint8Array | null;
-  /** XMP, IPTC and comments as they stand in the file. */
-  readonly notes: readonly Uint8Array[];
 }
 
 export interface WrittenPicture {
@@ -52,7 +47,7 @@ function library(): Promise<Open> {
 }
 
 /** Reads the header alone, no pixel is decoded. @throws Error of the library where it is no picture */
-export async function pictureFacts(bytes: Uint8Array): Promise<PictureFacts> {
+export async function pictureFacts(bytes: Uint8Array): Promise<KnownPicture> {
   const open = await library();
   const facts: Metadata = await open(bytes, { limitInputPixels: false, failOn: "none" }).metadata();
   const notes = [facts.xmp, facts.iptc, ...(facts.comments ?? []).map(({ text }) => Buffer.from(text))];

@@ -12,22 +12,31 @@
 import { createHash, randomBytes } from "node:crypto";
 import { createReadStream } from "node:fs";
 import { link, mkdir, open, readdir, readFile, rename, rm, stat } from "node:fs/promises";
-import { basename, join } from "node:path";
+import { join } from "node:path";
 import { InputError } from "../core/errors.ts";
+import {
+  checkedFacts,
+  focalLength,
+  HEAD_BYTES,
+  judged,
+  type KnownMedia,
+  PICTURE_LIMITS,
+  type PictureFormat,
+  refuseTricks,
+  tooLarge,
+  withoutNotes,
+} from "../core/photo/file/index.ts";
 import type { TakenMedia } from "../server/api.ts";
 import { pictureFacts, shrink, type WrittenPicture, writeUpright } from "./image-door.ts";
-import { focalLength, metadataFound, strippedJpeg, strippedPng } from "./media-clean.ts";
-import { HEAD_BYTES, type KnownMedia, mediaKind, type PictureFormat, TAKEN } from "./media-kind.ts";
 
 export type { TakenMedia };
 
+/** Bytes and pixels. */
 export const LIMITS = {
-  /** Bytes of a picture. */
-  picture: 80_000_000,
+  picture: PICTURE_LIMITS.bytes,
   /** Bytes of a film or a sound. */
   recording: 8_000_000_000,
-  /** Pixels of a picture: more than the largest sensors of phones give after binning. */
-  pixels: 110_000_000,
+  pixels: PICTURE_LIMITS.pixels,
 } as const;
 
 /** Widths that small pictures are made in. */
@@ -246,34 +255,12 @@ async function cleaned(
   const facts = await pictureFacts(bytes).catch((error: unknown) => {
     throw damaged(error);
   });
-  if (facts.width * facts.height > LIMITS.pixels) {
-    const millions = (count: number) => `${Math.round(count / 1e6)} megapixels`;
-    throw new InputError({
-      path: name,
-      found: `${facts.width} x ${facts.height} pixels, ${millions(facts.width * facts.height)}`,
-      expected: `at most ${millions(LIMITS.pixels)}: make it smaller first`,
-    });
-  }
-  const { removed, script } = metadataFound(bytes, facts);
-  if (script !== null) {
-    throw new InputError({
-      path: name,
-      found: `a script in the picture's metadata ("${script}")`,
-      expected: "a picture without one: save it anew from a viewer",
-    });
-  }
+  const removed = checkedFacts(bytes, facts, name);
   const said = removed.map((what) => `${what} removed`);
   const told = facts.exif === null ? undefined : focalLength(facts.exif);
   const focal = told === undefined ? {} : { focal: told };
   try {
-    const bare =
-      facts.orientation > 1
-        ? null
-        : format === "jpeg"
-          ? strippedJpeg(bytes)
-          : format === "png"
-            ? strippedPng(bytes)
-            : null;
+    const bare = withoutNotes(bytes, format, facts);
     if (bare !== null) {
       // Decoded once all the same: a damaged picture is refused now, not when it is wanted.
       await shrink(bare, THUMBNAIL_WIDTHS[0], LIMITS.pixels);
@@ -291,33 +278,6 @@ async function cleaned(
   } catch (error) {
     throw damaged(error);
   }
-}
-
-function judged(head: Uint8Array, name: string | undefined): KnownMedia {
-  const kind = mediaKind(head);
-  if (kind.known) return kind;
-  const advice = kind.advice === undefined ? "" : ` (${kind.advice})`;
-  throw new InputError({ path: name ?? "", found: kind.found, expected: `${TAKEN}${advice}` });
-}
-
-const tooLarge = (name: string | undefined, most: number): InputError =>
-  new InputError({
-    path: name ?? "",
-    found: `more than ${Math.round(most / 1e6)} MB`,
-    expected: `at most ${Math.round(most / 1e6)} MB`,
-  });
-
-/** A name that leads elsewhere, or is meant to be read wrongly, is refused though it is used for messages alone. */
-function refuseTricks(name: string): void {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: those are what is looked for
-  const trick = /[\u0000-\u001f\u007f\u200e\u200f\u202a-\u202e\u2066-\u2069]|[/\\]|^\.\.?$|^~|^[a-z]:/i.exec(name);
-  if (trick === null && name.length <= 255 && name !== "" && basename(name) === name) return;
-  const shown = JSON.stringify(name.slice(0, 80)).slice(1, -1);
-  throw new InputError({
-    path: "name",
-    found: `"${shown}"`,
-    expected: "a plain file name, without folders or signs that cannot be seen",
-  });
 }
 
 const ending = (name: string): string => name.slice(name.lastIndexOf(".") + 1).toLowerCase();

@@ -5,7 +5,18 @@
  * frames and scans up to the first end of image. PNG: chunks by W3C PNG 5.3; kept are the critical ones and those that
  * say what the colours mean. Exif: TIFF directories, tag 0x8825 leads to the position (Exif 2.32, 4.6.3).
  */
-import type { PictureFacts } from "./image-door.ts";
+import { latin } from "./bytes.ts";
+
+/** What a reader of the file's header tells of it; the header's own notes are not yet judged. */
+export interface PictureFacts {
+  readonly width: number;
+  readonly height: number;
+  /** As the camera wrote it (Exif 2.32, orientation): 1 is upright. */
+  readonly orientation: number;
+  readonly exif: Uint8Array | null;
+  /** XMP, IPTC and comments as they stand in the file. */
+  readonly notes: readonly Uint8Array[];
+}
 
 /** A script or page where only words of a camera belong. */
 const SCRIPT =
@@ -19,7 +30,7 @@ export interface MetadataFound {
 }
 
 /** @param bytes the whole file: what hides in a field that is not read, or after the picture's end, is found as well */
-export function metadataFound(bytes: Uint8Array, facts: PictureFacts): MetadataFound {
+export function metadataFound(bytes: Uint8Array, facts: Pick<PictureFacts, "exif" | "notes">): MetadataFound {
   const removed: string[] = [];
   const notes = facts.notes.map(latin);
   const exif = facts.exif === null ? "" : latin(facts.exif);
@@ -33,9 +44,7 @@ export function metadataFound(bytes: Uint8Array, facts: PictureFacts): MetadataF
     const found = SCRIPT.exec(text) ?? SCRIPT.exec(text.replaceAll("\0", ""));
     if (found !== null) return { removed, script: found[0].slice(0, 40) };
   }
-  const hidden = ["<script", "<?php", "javascript:"].find((piece) =>
-    Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length).includes(piece),
-  );
+  const hidden = ["<script", "<?php", "javascript:"].find((piece) => holds(bytes, piece));
   return { removed, script: hidden ?? null };
 }
 
@@ -48,6 +57,12 @@ export function hasPosition(exif: Uint8Array): boolean {
 export function focalLength(exif: Uint8Array): number | undefined {
   const value = exifValue(exif, [0x8769, 0xa405]);
   return value !== undefined && value >= 8 && value <= 1200 ? value : undefined;
+}
+
+/** Which way up the camera was held (Exif 2.32, tag 0x0112); 1, upright, where it is not told. */
+export function orientation(exif: Uint8Array): number {
+  const value = exifValue(exif, [0x0112]);
+  return value !== undefined && value >= 1 && value <= 8 ? value : 1;
 }
 
 /** A short or long value by its tags, from directory to directory; undefined where any of it does not read. */
@@ -78,13 +93,14 @@ export function strippedJpeg(bytes: Uint8Array): Uint8Array | null {
   const kept: Uint8Array[] = [bytes.subarray(0, 2)];
   let at = 2;
   for (;;) {
-    if (at + 4 > bytes.length || bytes[at] !== 0xff) return null;
+    if (at + 2 > bytes.length || bytes[at] !== 0xff) return null;
     const marker = bytes[at + 1]!;
     if (marker === 0xff) {
       at++;
       continue;
     }
     if (marker === 0xd9) break;
+    // Past the end of a file that breaks off it is no length at all.
     const length = (bytes[at + 2]! << 8) | bytes[at + 3]!;
     const end = at + 2 + length;
     if (length < 2 || end > bytes.length) return null;
@@ -137,5 +153,10 @@ function joined(pieces: readonly Uint8Array[]): Uint8Array {
   return all;
 }
 
-const latin = (bytes: Uint8Array): string =>
-  Buffer.from(bytes.buffer, bytes.byteOffset, bytes.length).toString("latin1");
+function holds(bytes: Uint8Array, piece: string): boolean {
+  const codes = [...piece].map((sign) => sign.charCodeAt(0));
+  for (let at = bytes.indexOf(codes[0]!); at >= 0; at = bytes.indexOf(codes[0]!, at + 1)) {
+    if (codes.every((code, i) => bytes[at + i] === code)) return true;
+  }
+  return false;
+}
