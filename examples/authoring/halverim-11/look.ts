@@ -99,11 +99,16 @@ export function firstLook(): Afternoon {
   lift("display-bracket", "I lift the display plug bracket out.");
   screws("cell-bracket", "cell-bracket-screws", "cup 1", 12, "Two more on the battery bracket. Same cup.");
   lift("cell-bracket", "And I take the battery bracket out.");
-  unplug("cell", ["cell-plug"], "Battery first. I unplug the battery.");
+  unplug("cell", ["cell-plug"], "Battery first. I unplug the battery with the spudger.");
   b.measure("cell", "voltage", [3.768], "V", "meter-volts", { say: "It reads 3.768 volts." });
   unplug("display", ["display-plug", "touch-plug"], "Now the display, it has two plugs. I disconnect the display.");
   lift("display", "And I lift the display away.", "mat A");
-  g(["display", "display-board"], [148.92, 148.93], "The display weighs 148.92 grams.", { off: ["glue"] });
+  g(
+    ["display", "display-board"],
+    [148.92, 148.93],
+    "The display weighs 148.92 grams. The display is paired, so the tablet has to be told.",
+    { off: ["glue"] },
+  );
   mm("display", [1.4, 1.4, 1.41], [89, 120], "It is 1.4 millimetres thick.");
   mm("display", [1.4], [2, 120]);
   g("display-bracket", 0.52);
@@ -160,7 +165,11 @@ export function firstLook(): Afternoon {
   unplug("front-camera", ["front-camera-plug"], "And the front camera from the board.");
   screws("front-camera", "front-camera-screws", "cup 4", 12, "The front camera has two small screws.");
   lift("front-camera", "The front camera is out.");
-  g("front-camera", 0.88, "The front camera weighs 0.88 grams.");
+  g(
+    "front-camera",
+    0.88,
+    "The front camera weighs 0.88 grams. The front camera is paired, and the maker has to agree to a new one.",
+  );
   peel("light-sensor", "light-tape", "I peel the light sensor off the frame.");
   lift("light-sensor", "The light sensor is out too.");
   g("light-sensor", 0.12);
@@ -216,11 +225,23 @@ export function firstLook(): Afternoon {
   lift("wifi-right", "The right antenna is out.");
   g(["wifi-left", "wifi-right"], 1.46);
   unplug("power-button", ["power-plug"], "I unplug the power button.");
-  screws("power-button", "power-screw", "cup 11", 12, "One tight screw on the power button.");
+  screws(
+    "power-button",
+    "power-screw",
+    "cup 11",
+    12,
+    "One tight screw on the power button. It was under the main microphone.",
+  );
   lift("power-button", "The power button is out.");
   g("power-button", 0.41);
   unplug("volume-button", ["volume-plug"], "I unplug the volume buttons.");
-  screws("volume-button", "volume-screws", "cup 11", 24, "Two tight screws on the volume buttons.");
+  screws(
+    "volume-button",
+    "volume-screws",
+    "cup 11",
+    24,
+    "Two tight screws on the volume buttons. They were under the right antenna.",
+  );
   lift("volume-button", "The volume buttons are out.");
   g("volume-button", 0.55);
   b.do("pry", {

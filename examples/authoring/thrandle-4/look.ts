@@ -69,7 +69,7 @@ export function firstLook(): Afternoon {
   b.do("shift", { parts: ["back-glass"], takes: 5, say: "Open the back glass to the left like a lid." });
   screws("cell-bracket", "cell-bracket-screws", "cup 2", 12, "Battery bracket, two screws out.");
   lift("cell-bracket", "Lift the battery bracket.");
-  unplug("cell", ["cell-plug"], "Unplug the battery.");
+  unplug("cell", ["cell-plug"], "Unplug the battery with the spudger.");
   b.measure("cell", "voltage", [3.772], "V", "meter-volts", { say: "Battery at 3.772 volts." });
   unplug("flash", ["flash-plug"], "Unplug the flash.");
   lift("back-glass", "Back glass off.", "mat A");
@@ -151,7 +151,11 @@ export function firstLook(): Afternoon {
   b.do("peel", { parts: ["light-sensor"], joints: ["light-tape"], takes: 8, say: "Peel it off." });
   lift("light-sensor", "Light sensor out.");
   g("light-sensor", 0.09);
-  unplug("coax-long", ["coax-upper", "coax-lower"], "Coaxial lead, unplug both ends.");
+  unplug(
+    "coax-long",
+    ["coax-upper", "coax-lower"],
+    "Coaxial lead, unplug both ends. The coaxial lead runs over the key wedge.",
+  );
   b.do("pry", {
     parts: ["coax-long"],
     joints: ["coax-channel"],
@@ -164,7 +168,7 @@ export function firstLook(): Afternoon {
   unplug("power-flex", ["power-plug"], "Unplug the power key.");
   unplug("volume-flex", ["volume-plug"], "Unplug the volume keys.");
   screws("key-bracket", "key-wedge-screws", "cup 8", 30, "Key wedge, three screws, stiff.");
-  lift("key-bracket", "Wedge out.");
+  lift("key-bracket", "Key wedge out.");
   g("key-bracket", 0.33);
   b.do("pry", {
     parts: ["power-flex"],
@@ -276,9 +280,14 @@ export function firstLook(): Afternoon {
     say: "Card round the second half.",
   });
   lift("display", "Display off.", "mat C");
-  g(["display", "finger-reader"], [31.92, 31.92], "Display, 31.92 grams with the fingerprint reader.", {
-    off: ["glue"],
-  });
+  g(
+    ["display", "finger-reader"],
+    [31.92, 31.92],
+    "Display, 31.92 grams with the fingerprint reader. The display is paired: the phone has to be told, the maker has to agree.",
+    {
+      off: ["glue"],
+    },
+  );
   mm("display", [1.35, 1.35], [53, 68], "1.35 millimetres thick.");
   mm("display", [1.35], [2, 76]);
   screws("mid-plate", "mid-plate-screws", "cup 14", 70, "Mid-plate, twelve hexalobular screws, T3.", "t3");

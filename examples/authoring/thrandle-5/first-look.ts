@@ -327,7 +327,7 @@ export function firstLook(): Afternoon {
     media: "photo-4",
   });
   b.do("lift", { parts: ["cell"], lies: "tin", say: "Lift the battery out and into the tin." });
-  g("cell", [44.1, 44.11, 44.1], "The battery weighs 44.1 grams.");
+  g("cell", [44.1, 44.11, 44.1], "The battery weighs 44.1 grams. It is paired: the phone has to be told its number.");
   mm("cell", [3.35, 3.36, 3.35], [49.5, 58], "It is 3.35 millimetres thick.");
   b.measure("cell", "area", [5080, 5087], "mm2", "photo", {});
   b.say("The label says 2980 milliamp hours and 11.53 watt hours.");
@@ -478,7 +478,11 @@ export function firstLook(): Afternoon {
     say: "It sits on a sticky pad. Lever the front camera up gently.",
   });
   b.do("lift", { parts: ["front-camera"], lies: "cup 10", say: "Lift the front camera out." });
-  g("front-camera", 0.74, "The front camera weighs 0.74 grams.");
+  g(
+    "front-camera",
+    0.74,
+    "The front camera weighs 0.74 grams. The front camera is paired: the phone has to be told, and the maker has to agree.",
+  );
   b.claim({
     text: "That is a touch heavier than the old front camera.",
     subject: ["front-camera"],
@@ -658,7 +662,7 @@ export function firstLook(): Afternoon {
     tool: "ph000",
     lies: "cup 13",
     takes: 18,
-    say: "Side keys. Two screws in the wedge, and they are tight in there. Cup thirteen.",
+    say: "Side keys. Two screws in the key wedge, and they are tight in there. Cup thirteen.",
   });
   b.do("lift", { parts: ["key-bracket"], say: "Lift the key wedge out." });
   b.do("pry", {
@@ -817,7 +821,7 @@ export function firstLook(): Afternoon {
   g(
     ["display", "finger-reader"],
     [28.36, 28.36],
-    "The display weighs 28.36 grams with the fingerprint reader on its back.",
+    "The display weighs 28.36 grams with the fingerprint reader on its back. The display is paired too: the phone has to be told.",
     { off: ["glue"] },
   );
   mm("display", [1.15, 1.16, 1.15], [49.5, 58], "It is 1.15 millimetres thick.");

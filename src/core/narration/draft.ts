@@ -1,4 +1,6 @@
 /** What the reader makes of a transcript: the form `unseam-draft/1`. */
+import type { DraftFact } from "./facts.ts";
+
 export const DRAFT_FORMAT = "unseam-draft/1";
 
 export const DRAFT_ACTIONS = [
@@ -120,4 +122,6 @@ export interface Draft {
   readonly back: readonly BackEntry[];
   readonly proofs: readonly Proof[];
   readonly questions: readonly DraftQuestion[];
+  /** How the device is built, as far as it was said beside the work. */
+  readonly facts?: readonly DraftFact[];
 }

@@ -10,6 +10,7 @@ import { readClaims } from "./claims.ts";
 import { type Clause, clauses } from "./clauses.ts";
 import { findDevices } from "./devices.ts";
 import { DRAFT_FORMAT, type Draft, type DraftEntry } from "./draft.ts";
+import { readFacts } from "./facts.ts";
 import { restateCount } from "./fasteners.ts";
 import { standing, turnOfTalk } from "./filters.ts";
 import { nounAt } from "./lookup.ts";
@@ -165,7 +166,13 @@ function draftOf(state: State): Draft {
     back: state.back,
     proofs: state.proofs,
     questions: state.questions,
+    ...factsIn(state.tokens),
   };
+}
+
+function factsIn(tokens: readonly Token[]): Pick<Draft, "facts"> {
+  const facts = readFacts(tokens);
+  return facts.length === 0 ? {} : { facts };
 }
 
 /** In the order in which they were said; with no clock the order of reading is kept. */

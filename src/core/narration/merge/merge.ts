@@ -13,6 +13,7 @@
 import type { Basis, Claim, Entry, Joint, Part, Reading, Release, TeardownRecord, Tool } from "../../record/index.ts";
 import type { BackEntry, Draft, DraftClaim, DraftEntry, DraftQuestion, Proof } from "../draft.ts";
 import { nounAt } from "../lookup.ts";
+import { build, type Work } from "./build.ts";
 import { facing, jointKind, ownPart, quantityOf, releaseAction, tellingKey, toolKind, usedIds } from "./kinds.ts";
 import { nameWords, partFor, roleOf } from "./names.ts";
 import { type Off, obstacle } from "./obstacles.ts";
@@ -68,6 +69,7 @@ class Merge {
   /** Words with which film was peeled, by part. */
   readonly #peels = new Map<string, string>();
   readonly #made = new Set<string>();
+  readonly #work: Work[] = [];
   #last: string | null = null;
   #heat: { part: string; plate?: number; seconds?: number; tool?: string } | null = null;
 
@@ -99,6 +101,7 @@ class Merge {
     // Notes last: they speak of parts that are named and made later.
     for (const entry of this.#draft.entries) if (entry.action !== "note") this.#entry(entry);
     for (const entry of this.#draft.entries) if (entry.action === "note") this.#entry(entry);
+    this.#build();
     for (const claim of this.#draft.claims) this.#claim(claim);
     for (const entry of this.#draft.back) this.#back(entry);
     for (const proof of this.#draft.proofs) this.#proof(proof);
@@ -115,6 +118,23 @@ class Merge {
       ...(this.#checks.length === 0 ? {} : { checks: this.#checks }),
     };
     return { record: merged, added: this.#added, matched: this.#matched, leftOver: this.#left };
+  }
+
+  #build(): void {
+    const half = {
+      parts: this.#parts,
+      joints: this.#joints,
+      made: this.#made,
+      base: this.#base,
+      add: (joint: Omit<Joint, "id">, wish: string) => {
+        const id = this.#id(wish);
+        this.#joints.push({ id, ...joint });
+        this.#made.add(id);
+        this.#added += 1;
+      },
+      record: () => ({ ...this.#record, parts: this.#parts, joints: this.#joints, tools: this.#tools }),
+    };
+    build(half, this.#work, this.#draft.facts ?? []);
   }
 
   #leave(one: { at: number | null; text: string }): void {
@@ -325,6 +345,8 @@ class Merge {
     from: { at: number | null; text: string; tool?: string; lies?: string },
   ): void {
     this.#last = fields.parts?.[0] ?? this.#last;
+    if (fields.parts?.[0] !== undefined && fields.action !== "note")
+      this.#work.push({ ...from, action: fields.action, part: fields.parts[0], joint: fields.joints?.[0] ?? null });
     const tool = fields.action === "wet" ? null : this.#tool(from.tool);
     const known = this.#log.find(
       (one) =>
@@ -449,7 +471,7 @@ class Merge {
 
   #board(part: string): string | null {
     const boards = this.#parts.filter((one) => one.id !== part && one.role === "board");
-    return boards.find((one) => /main|logic|mother/i.test(one.name))?.id ?? boards[0]?.id ?? null;
+    return boards.find((one) => /\b(?:main ?board|logic|mother)/i.test(one.name) && !this.#off.has(one.id))?.id ?? null;
   }
 
   /** What stands in the way, by the rules at the head of this file; null where none applies. */
@@ -477,28 +499,10 @@ class Merge {
       one.note = one.note === undefined ? `Guess by rule ${rule}.` : `${one.note} Guess by rule ${rule}.`;
   }
 
-  /** "It sits under a lid", "not until the board is out": a relation in so many words. */
+  /** Where a part is: what that says of the structure is in the facts of the draft. */
   #note(entry: DraftEntry): unknown {
-    const under =
-      /\b(?:under|underneath|beneath|behind|below)\s+(?:the|a|an|this|that|its)?\s*([a-z][a-z -]+?)(?:\.|,|$|\s(?:so|and|with|on|at|in)\b)/i.exec(
-        entry.text,
-      )?.[1];
-    const until = /\buntil\s+(?:the|this|that)?\s*([a-z][a-z -]+?)\s+(?:is|are|comes|has)\b/i.exec(entry.text)?.[1];
     const part = this.#part(entry.object, false);
-    const over = under !== undefined || until !== undefined ? this.#part((under ?? until)!.trim(), false) : null;
     if (part === null) return this.#leave(entry);
-    if (over !== null && over !== part && over !== this.#base && part !== this.#base) {
-      const one = this.#parts.find((each) => each.id === part)!;
-      if ((one.under === undefined || one.basis === "inferred") && this.#made.has(part)) {
-        one.under = [[over]];
-        one.basis = "stated";
-        for (const joint of this.#joints)
-          if (joint.holds.includes(part) && !joint.holds.includes(over) && this.#made.has(joint.id)) {
-            joint.reach = [[over]];
-            joint.basis = "stated";
-          }
-      }
-    }
     this.#write({ action: "note", parts: [part] }, entry);
   }
 

@@ -46,6 +46,10 @@ const SAME_HEAD: readonly (readonly string[])[] = [
   ["camera", "cam"],
   ["antenna", "aerial"],
 ];
+/** A board that carries the port, not the processor. */
+export const isSmallBoard = (name: string): boolean =>
+  /\b(?:port|sub|lower|bottom|daughter|charging|charge|usb)[ -]?board\b/i.test(name);
+
 const MAIN_BOARD = new Set(["board", "main board", "mainboard", "motherboard", "logic board"]);
 const IGNORED = new Set([
   "the",
@@ -116,6 +120,9 @@ function agrees(part: Part, role: Role | null, words: readonly string[]): boolea
   if (role !== null && partRole === role && SINGLE.has(role)) return true;
   if (role === "board" && partRole === "board" && MAIN_BOARD.has(words.join(" ")) && MAIN_BOARD.has(theirs.join(" ")))
     return true;
+  // "The board" is the main one, and no small board at the port.
+  if (isSmallBoard(part.name) !== isSmallBoard(words.join(" ")) && role === "board" && partRole === "board")
+    return false;
   const a = theirs.at(-1)!;
   const b = words.at(-1)!;
   const heads = a === b || SAME_HEAD.some((line) => line.includes(a) && line.includes(b));

@@ -15,7 +15,7 @@
  */
 import type { Joint, Part } from "../../record/index.ts";
 import { nounAt } from "../lookup.ts";
-import { nameWords } from "./names.ts";
+import { nameWords, partFor } from "./names.ts";
 
 /** A part that is off, and how it came off. */
 export interface Off {
@@ -51,7 +51,9 @@ export function obstacle(part: Part, kind: Joint["kind"], off: readonly Off[], c
         because: `R3: ${flat.map((one) => one.part.name).join(", ")} was peeled on the way to it`,
       };
   }
-  const named = inside.findLast(plate);
+  const named =
+    inside.findLast((one) => plate(one) && PLUGS.test(one.part.name) && sharesName(one.part, part)) ??
+    inside.findLast(plate);
   // Its own bracket lies over the part; its plug is at the board, under the plate there. The cell's bracket is over the plug.
   const boardPlate = inside.some(
     (one) => plate(one) && one !== named && !ownerOf(one.part, part) && fits(one.part, part),
@@ -90,6 +92,8 @@ export function obstacle(part: Part, kind: Joint["kind"], off: readonly Off[], c
     ? null
     : { parts: [cover.id], because: `R1: worked on after ${cover.name} was off, which closes over the inside` };
 }
+
+const PLUGS = /\b(?:plug|connector)\b/i;
 
 const MAIN = /^(?:main ?board|logic board|motherboard|board)$/i;
 
@@ -148,7 +152,9 @@ function liesFlat(one: Off, part: Part): boolean {
 function says(text: string, part: Part): boolean {
   const name = nameWords(part.name);
   const beneath = /\b(?:off|from|over)\s+(?:of\s+)?(?:the|its|this|that)\s+(.+)$/i.exec(text)?.[1];
+  const words = beneath === undefined ? [] : nameWords(beneath);
   return (
-    beneath !== undefined && name.length > 0 && name.every((word) => nameWords(beneath).slice(0, 4).includes(word))
+    (name.length > 0 && words.length > 0 && name.every((word) => words.slice(0, 4).includes(word))) ||
+    [1, 2, 3].some((length) => words.length >= length && partFor([part], words.slice(0, length).join(" ")) !== null)
   );
 }
