@@ -63,7 +63,8 @@ scope.addEventListener("fetch", (event) => {
           }
           return answer;
         },
-        () => known(ANSWERS, request),
+        // A picture in another width is better than none.
+        () => known(ANSWERS, request).catch(() => known(ANSWERS, pathname)),
       ),
     );
 });

@@ -1,12 +1,17 @@
 /** The keeper's port in a browser: fetch, Web Locks, a broadcast channel between tabs. */
 import { difference } from "../../core/record/edits.ts";
-import type { KeptRecord, Saved, SaveRequest, Stale } from "../../server/api.ts";
+import type { KeptRecord, Saved, SaveRequest, Stale, TakenMedia } from "../../server/api.ts";
 import { ask, Failed } from "../data/client.ts";
-import type { KeeperPort, Sent } from "./keeper.ts";
+import type { KeeperPort, Sent, Uploaded } from "./keeper.ts";
 import { openOutbox } from "./outbox.ts";
+import { showPictures } from "./pictures.ts";
 
 /** A server that takes longer is as good as gone; the token makes it harmless to ask again. */
 const ANSWER_WITHIN = 10_000;
+/** A large picture over a slow line, and the server's turning and checking of it. */
+const PICTURE_WITHIN = 120_000;
+/** The service worker's own, in which answers lie for when no server is there. */
+const ANSWERS = "unseam answers";
 
 const channel = typeof BroadcastChannel === "undefined" ? null : new BroadcastChannel("unseam outbox");
 
@@ -22,6 +27,8 @@ export async function browserPort(): Promise<KeeperPort> {
   return {
     outbox,
     send,
+    upload,
+    show: showPictures,
     alone: (name, work) => (navigator.locks === undefined ? work() : navigator.locks.request(name, work)),
     tell: (record) => channel?.postMessage(record),
     token: () => crypto.randomUUID(),
@@ -62,5 +69,30 @@ const send: KeeperPort["send"] = async (record, save): Promise<Sent> => {
     return { kind: "cut-off", why: error.message };
   }
 };
+
+const upload: KeeperPort["upload"] = async (picture): Promise<Uploaded> => {
+  try {
+    const taken = await ask<TakenMedia>(`/api/media?name=${encodeURIComponent(picture.given)}`, {
+      method: "POST",
+      headers: { "content-type": "application/octet-stream" },
+      body: picture.content,
+      signal: AbortSignal.timeout(PICTURE_WITHIN),
+    });
+    if (taken.name === picture.name) await remember(picture.name, picture.content).catch(() => undefined);
+    return { kind: "taken", taken };
+  } catch (error) {
+    if (!(error instanceof Failed)) return { kind: "cut-off", why: "the server does not answer" };
+    if (error.status === 400 || error.status === 413 || error.status === 422)
+      return { kind: "refused", faults: error.faults };
+    return { kind: "cut-off", why: error.message };
+  }
+};
+
+/** Should the server be gone before the picture was ever asked of it. */
+async function remember(name: string, content: Blob): Promise<void> {
+  if (typeof caches === "undefined") return;
+  const cache = await caches.open(ANSWERS);
+  await cache.put(`/api/media/${name}`, new Response(content, { headers: { "content-type": content.type } }));
+}
 
 const isStale = (body: unknown): body is Stale => (body as Partial<Stale> | null)?.kind === "stale";

@@ -3,9 +3,9 @@ import { smallPhone } from "../../../test/fixtures/small-phone.ts";
 import { applyEdits, type Edit } from "../../core/record/edits.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import type { KeptRecord, SaveRequest } from "../../server/api.ts";
-import { Keeper, type KeeperPort, type Sent } from "./keeper.ts";
+import { Keeper, type KeeperPort, type Sent, type Uploaded } from "./keeper.ts";
 import { keptWords } from "./kept-words.ts";
-import { memoryOutbox, type Outbox } from "./outbox.ts";
+import { memoryOutbox, type Outbox, type WaitingPicture } from "./outbox.ts";
 
 const note = (part: string, text: string): Edit => ({
   kind: "set",
@@ -44,6 +44,20 @@ class Server {
       : { kind: "saved", revision: this.revision, savedAt: "" };
   }
 
+  /** Photographs by the name that they have here, in the order in which they came. */
+  readonly taken: string[] = [];
+
+  /** Keeps a picture under a name of its own, as when it was turned upright. */
+  take({ name, given }: WaitingPicture): Uploaded {
+    const fault = this.fail.shift();
+    if (fault === "no answer") return { kind: "cut-off", why: "" };
+    if (given === "bad.jpg") return { kind: "refused", faults: [{ path: given, found: "it", expected: "another" }] };
+    this.taken.push(name);
+    const taken = { name: `server ${name}`, hash: `sha256:server ${name}`, width: 60, height: 40, focal: 26 };
+    const rest = { kind: "photo", type: "image/jpeg", bytes: 1, said: [] } as const;
+    return fault === "answer lost" ? { kind: "cut-off", why: "" } : { kind: "taken", taken: { ...rest, ...taken } };
+  }
+
   /** A save of somebody else. */
   elsewhere(edits: readonly Edit[]): void {
     this.record = applyEdits(this.record, edits);
@@ -56,10 +70,15 @@ const keepWordsNow = (keeper: Keeper): string => keptWords(keeper.kept());
 
 function bench(server = new Server(), outbox: Outbox = memoryOutbox()) {
   const waits: (() => void)[] = [];
+  let shown: readonly string[] = [];
   let tokens = 0;
   const port: KeeperPort = {
     outbox,
     send: async (_, save) => server.save(save),
+    upload: async (picture) => server.take(picture),
+    show: (_, pictures) => {
+      shown = pictures.map(({ name }) => name);
+    },
     alone: (_, work) => work(),
     tell: () => undefined,
     token: () => `token ${Math.random()} ${tokens++}`,
@@ -78,7 +97,7 @@ function bench(server = new Server(), outbox: Outbox = memoryOutbox()) {
     for (const work of waits.splice(0)) work();
     await rest();
   };
-  return { server, outbox, port, keeper, rest, again };
+  return { server, outbox, port, keeper, rest, again, shown: () => shown };
 }
 
 const noteOf = (record: TeardownRecord, part: string) => record.parts.find((one) => one.id === part)?.note;
@@ -154,7 +173,7 @@ describe("with the server gone", () => {
     await first.keeper.edit([note("battery", "one")], "one");
     await first.rest();
     await first.keeper.edit([note("speaker", "two")], "two");
-    await first.rest();
+    await first.again();
     const id = smallPhone.id;
     const [base, steps] = [await first.outbox.base(id), await first.outbox.steps(id)];
     const second = new Keeper(first.port, base!, steps);
@@ -164,6 +183,135 @@ describe("with the server gone", () => {
     expect(second.kept().state).toBe("kept");
     expect(first.server.saves.flatMap((save) => save.edits)).toEqual([note("battery", "one"), note("speaker", "two")]);
   });
+});
+
+describe("photographs", () => {
+  const picture = (name: string, given = "a.jpg"): WaitingPicture => ({
+    record: smallPhone.id,
+    name: `${name}.jpg`,
+    given,
+    content: new Blob(["pixels"], { type: "image/jpeg" }),
+  });
+  const added = (id: string, name: string): Edit => ({
+    kind: "put",
+    list: "media",
+    item: { id, kind: "photo", file: `${name}.jpg`, hash: `sha256:${name}` },
+  });
+  const seen: Edit = {
+    kind: "set",
+    list: "media",
+    id: "p1",
+    path: ["view"],
+    value: { size: [60, 40], seen: "front", level: 0 },
+  };
+
+  it("are with the server before the edit that names them, under its name for them", async () => {
+    const { keeper, server, outbox, rest, shown } = bench();
+    await Promise.all([
+      keeper.edit([note("battery", "before")], "before"),
+      keeper.edit([added("p1", "one")], "photograph added", [picture("one")]),
+      keeper.edit([seen], "seen"),
+      keeper.edit([added("p2", "two")], "photograph added", [picture("two")]),
+    ]);
+    expect(shown()).toEqual(["one.jpg", "two.jpg"]);
+    await rest();
+    expect(keeper.kept().state).toBe("kept");
+    expect(server.taken).toEqual(["one.jpg", "two.jpg"]);
+    expect(server.record.media).toMatchObject([
+      { id: "p1", file: "server one.jpg", hash: "sha256:server one.jpg", view: { seen: "front" } },
+      { id: "p2", file: "server two.jpg", view: { size: [60, 40], focal: 26 } },
+    ]);
+    expect(keeper.kept().shown.record).toEqual(server.record);
+    expect(shown()).toEqual([]);
+    expect(await outbox.pictures(smallPhone.id)).toEqual([]);
+    // Taken back and done once more, it is the server's picture.
+    await keeper.undo();
+    await keeper.redo();
+    await rest();
+    expect(server.record.media.map((one) => one.file)).toEqual(["server one.jpg", "server two.jpg"]);
+    expect(server.taken).toHaveLength(2);
+  });
+
+  it("wait through a server that is gone and a page loaded anew, once each", async () => {
+    const first = bench();
+    first.server.fail.push("answer lost", "no answer", "no answer", "no answer");
+    await first.keeper.edit([added("p1", "one")], "photograph added", [picture("one")]);
+    await first.keeper.edit([seen], "seen");
+    await first.rest();
+    expect(first.keeper.kept()).toMatchObject({ state: "cut-off", waiting: 2 });
+    const { id } = smallPhone;
+    const second = new Keeper(
+      first.port,
+      (await first.outbox.base(id))!,
+      await first.outbox.steps(id),
+      await first.outbox.pictures(id),
+    );
+    expect(first.shown()).toEqual(["one.jpg"]);
+    expect(second.kept().shown.record.media).toMatchObject([{ file: "one.jpg" }]);
+    for (let i = 0; i < 6; i++) {
+      await second.send();
+      await first.rest();
+    }
+    expect(second.kept().state).toBe("kept");
+    expect(first.server.record.media).toMatchObject([{ file: "server one.jpg", view: { seen: "front" } }]);
+    expect(first.server.saves.flatMap((save) => save.edits)).toHaveLength(2);
+  });
+
+  it("that the server will not have are set aside, and what was done after them goes on", async () => {
+    const { keeper, server, outbox, rest, shown } = bench();
+    await Promise.all([
+      keeper.edit([added("p1", "one")], "photograph added", [picture("one", "bad.jpg")]),
+      keeper.edit([note("battery", "after")], "after"),
+    ]);
+    await rest();
+    const { refused } = keeper.kept();
+    expect(refused).toMatchObject([{ label: "photograph added", refused: [{ path: "bad.jpg" }] }]);
+    expect(noteOf(server.record, "battery")).toBe("after");
+    expect(keeper.kept().shown.record.media).toEqual(smallPhone.media);
+    expect(await outbox.pictures(smallPhone.id)).toHaveLength(1);
+    await keeper.discard(refused[0]!.seq);
+    expect(await outbox.pictures(smallPhone.id)).toEqual([]);
+    expect(shown()).toEqual([]);
+  });
+
+  it("nothing of one is done where the browser has no room for it", async () => {
+    const outbox = { ...memoryOutbox(), add: () => Promise.reject(new Error("QuotaExceededError")) };
+    const { keeper, shown } = bench(new Server(), outbox);
+    const faults = await keeper.edit([added("p1", "one")], "photograph added", [picture("one")]);
+    expect(faults[0]!.found).toContain("QuotaExceededError");
+    expect(shown()).toEqual([]);
+    expect(keeper.kept().shown.record).toBe(smallPhone);
+  });
+});
+
+it("goes through what waits no further for each thing more that is done", async () => {
+  const { port, rest, outbox, server } = bench();
+  let read = 0;
+  const steps = Array.from({ length: 500 }, (_, i) => ({
+    seq: i + 1,
+    record: smallPhone.id,
+    label: `${i}`,
+    at: "",
+    back: [],
+    get edits() {
+      read++;
+      return [note("battery", `${i}`)];
+    },
+  }));
+  await outbox.put(steps, kept(smallPhone));
+  server.fail.push("no answer");
+  const keeper = new Keeper(port, kept(smallPhone), steps);
+  expect(noteOf(keeper.kept().shown.record, "battery")).toBe("499");
+  await keeper.send();
+  await rest();
+  expect(keeper.kept().state).toBe("cut-off");
+  expect(read).toBeGreaterThan(0);
+  read = 0;
+  const settled = server.saves.length;
+  for (let i = 0; i < 20; i++) await keeper.edit([note("battery", `more ${i}`)], `more ${i}`);
+  expect(noteOf(keeper.kept().shown.record, "battery")).toBe("more 19");
+  expect(keeper.kept().undo).toHaveLength(520);
+  expect({ read, saves: server.saves.length }).toEqual({ read: 0, saves: settled });
 });
 
 describe("with somebody else on the record", () => {

@@ -6,7 +6,7 @@ import type { Fault } from "../../core/errors.ts";
 import { applyEdit, applyEdits, collide, type Edit, invertAll } from "../../core/record/edits.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import { examineRecord } from "../../core/structure/examine.ts";
-import type { KeptRecord } from "../../server/api.ts";
+import type { KeptRecord, TakenMedia } from "../../server/api.ts";
 
 /** One thing done by a person, with what takes it back. */
 export interface Step {
@@ -26,6 +26,8 @@ export interface Step {
   readonly batch?: string;
   /** The revision that it became part of. */
   readonly revision?: number;
+  /** Photographs that have to be with the server before it, by the names that they have here. */
+  readonly pictures?: readonly string[];
   /** Why the server would not have it. Such a step is shown, is not part of the record, and is never dropped unasked. */
   readonly refused?: readonly Fault[];
 }
@@ -77,30 +79,49 @@ export function movedBase(base: KeptRecord, since: readonly Edit[], revision: nu
   return { record, revision, savedAt, warnings: since.length === 0 ? base.warnings : examineRecord(record).warnings };
 }
 
+export interface History {
+  readonly undo: readonly Step[];
+  readonly redo: readonly Step[];
+}
+
 /** Steps that can be taken back and done once more, the next one last. Refused ones are neither. */
-export function history(steps: readonly Step[]): { readonly undo: readonly Step[]; readonly redo: readonly Step[] } {
-  const undo: Step[] = [];
-  const redo: Step[] = [];
+export function history(steps: readonly Step[]): History {
   const bySeq = new Map(steps.map((step) => [step.seq, step]));
+  const state: Stacks = { undo: [], redo: [] };
+  for (const step of steps) advance(state, step, (seq) => bySeq.get(seq));
+  return state;
+}
+
+/** The same with one step more, without going through the others again. */
+export function moreHistory({ undo, redo }: History, step: Step): History {
+  const state: Stacks = { undo: [...undo], redo: [...redo] };
+  advance(state, step, (seq) => undo.findLast((one) => one.seq === seq));
+  return state;
+}
+
+interface Stacks {
+  undo: Step[];
+  redo: Step[];
+}
+
+function advance(state: Stacks, step: Step, find: (seq: number) => Step | undefined): void {
+  if (step.refused !== undefined) return;
+  // What is taken back or done once more is nearly always the last one.
   const drop = (list: Step[], seq: number) => {
-    const at = list.findIndex((one) => one.seq === seq);
+    const at = list.findLastIndex((one) => one.seq === seq);
     if (at >= 0) list.splice(at, 1);
   };
-  for (const step of steps) {
-    if (step.refused !== undefined) continue;
-    if (step.undoes !== undefined) {
-      drop(undo, step.undoes);
-      const undone = bySeq.get(step.undoes);
-      if (undone !== undefined) redo.push(undone);
-    } else if (step.redoes !== undefined) {
-      drop(redo, step.redoes);
-      undo.push(step);
-    } else {
-      redo.length = 0;
-      undo.push(step);
-    }
+  if (step.undoes !== undefined) {
+    const undone = find(step.undoes);
+    drop(state.undo, step.undoes);
+    if (undone !== undefined) state.redo.push(undone);
+  } else if (step.redoes !== undefined) {
+    drop(state.redo, step.redoes);
+    state.undo.push(step);
+  } else {
+    state.redo = [];
+    state.undo.push(step);
   }
-  return { undo, redo };
 }
 
 /** A step as it is to be laid on `record`: its way back is told from what stands there now. */
@@ -111,6 +132,40 @@ export function madeOn(record: TeardownRecord, step: Omit<NewStep, "back">): New
 /** The step without the edits that gave way to somebody else's. */
 export function without(step: Step, edits: ReadonlySet<number>): Step {
   return { ...step, edits: step.edits.filter((_, index) => !edits.has(index)) };
+}
+
+/** Whether the photograph that has that name here is what the step needs or puts into the record. */
+export const concerns = (step: Step, picture: string): boolean =>
+  step.pictures?.includes(picture) === true ||
+  [...step.edits, ...step.back].some(
+    (edit) => edit.kind === "put" && edit.list === "media" && edit.item.file === picture,
+  );
+
+/**
+ * The step when a photograph has come to another name than it had here: the server turned it upright, or wrote it anew.
+ * What the camera told, and could not be read here, comes with it.
+ */
+export function renamed(step: Step, picture: string, taken: TakenMedia): Step {
+  const pictures = step.pictures?.filter((name) => name !== picture);
+  const { pictures: _, ...rest } = step;
+  const here = `sha256:${picture.slice(0, picture.indexOf("."))}`;
+  const told = (edits: readonly Edit[]): readonly Edit[] =>
+    edits.map((edit) => {
+      if (edit.kind !== "put" || edit.list !== "media" || edit.item.file !== picture) return edit;
+      const { width, height, focal } = taken;
+      const lens =
+        edit.item.view !== undefined || focal === undefined || width === undefined || height === undefined
+          ? {}
+          : { view: { size: [width, height], seen: "back", level: 0, focal } };
+      const hash = edit.item.hash === here ? { hash: taken.hash } : {};
+      return { ...edit, item: { ...edit.item, ...hash, ...lens, file: taken.name } };
+    });
+  return {
+    ...rest,
+    ...(pictures === undefined || pictures.length === 0 ? {} : { pictures }),
+    edits: told(step.edits),
+    back: told(step.back),
+  };
 }
 
 /** Whether the edits can be laid over the record at all. */

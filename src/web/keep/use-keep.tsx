@@ -8,11 +8,16 @@ import { forget } from "../data/use-answer.ts";
 import { browserPort, onOtherTab } from "./browser-port.ts";
 import { Keeper, type KeepState, type Kept } from "./keeper.ts";
 import { keptWords } from "./kept-words.ts";
+import type { WaitingPicture } from "./outbox.ts";
 import { isWaiting } from "./steps.ts";
 
 export interface UseKeep {
   /** Takes edits as one thing done, named for being taken back. The answer: why not; empty when they were taken. */
-  readonly edit: (edits: readonly Edit[], label: string) => Promise<readonly Fault[]>;
+  readonly edit: (
+    edits: readonly Edit[],
+    label: string,
+    pictures?: readonly WaitingPicture[],
+  ) => Promise<readonly Fault[]>;
   readonly undo: () => void;
   readonly redo: () => void;
   readonly canUndo: boolean;
@@ -39,23 +44,24 @@ const fetchRecord = (id: string): Promise<KeptRecord> => ask<KeptRecord>(`/api/r
 
 async function keeperOf(id: string): Promise<Keeper> {
   const { outbox } = await port;
-  const [server, base, steps] = await Promise.all([
+  const [server, base, steps, pictures] = await Promise.all([
     fetchRecord(id).catch((error: unknown) => {
       if (error instanceof Failed) return error;
       throw error;
     }),
     outbox.base(id),
     outbox.steps(id),
+    outbox.pictures(id),
   ]);
   const waiting = steps.some(isWaiting);
   if (!(server instanceof Failed)) {
     // What waits was made on the base that lies beside it; the server's newer one is laid underneath on sending.
-    const keeper = new Keeper(await port, waiting && base !== undefined ? base : server, steps);
+    const keeper = new Keeper(await port, waiting && base !== undefined ? base : server, steps, pictures);
     if (!waiting) await outbox.put([], server);
     return keeper;
   }
   if (base === undefined || (server.status !== 0 && server.status < 500)) throw server;
-  return new Keeper(await port, base, steps);
+  return new Keeper(await port, base, steps, pictures);
 }
 
 /** The keeper of a record: made once a page, from the server or, without one, from what this browser has kept. */

@@ -1,8 +1,7 @@
 import { type RefObject, useEffect, useState } from "react";
 import type { Media, TeardownRecord } from "../../../core/record/index.ts";
 import { sessionClock } from "../../../core/units/index.ts";
-import { useKeep } from "../../keep/index.ts";
-import { mediaAddress } from "../photographs/add-photo.ts";
+import { mediaAddress, useKeep } from "../../keep/index.ts";
 
 /** Files chosen from disk, by the name that the record knows them by: they stay where they are, whatever their length. */
 const local = new Map<string, string>();

@@ -4,13 +4,12 @@ import { faultsIn, type Fault as OneFault } from "../../../core/errors.ts";
 import type { PhotoMarks, Point } from "../../../core/photo/index.ts";
 import type { Media, TeardownRecord } from "../../../core/record/index.ts";
 import { useBench } from "../../bench/bench.tsx";
-import { Failed } from "../../data/client.ts";
 import { Fault } from "../../face/fault.tsx";
 import { PageHead } from "../../face/page-head.tsx";
 import { Segmented } from "../../face/segmented.tsx";
-import { useKeep } from "../../keep/index.ts";
+import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { setSearch, usePlace } from "../../router.ts";
-import { mediaAddress, stillOf, takePhoto } from "./add-photo.ts";
+import { stillOf, takePhoto } from "./add-photo.ts";
 import { Outline } from "./outline.tsx";
 import { Readings } from "./readings.tsx";
 import { Screws } from "./screws.tsx";
@@ -96,9 +95,15 @@ export function titleOf(record: TeardownRecord, media: Media): string {
 /** The picture's size has to be known before anything is marked in it. */
 function Sized({ media }: { readonly media: Media }) {
   const [size, setSize] = useState<Point | null>(media.view?.size ?? null);
-  const [failed, setFailed] = useState(false);
-  if (failed) {
-    return (
+  // By its address: what this browser cannot show it can once the server has written it anew.
+  const [failed, setFailed] = useState<string | null>(null);
+  const address = mediaAddress(media.file);
+  if (failed === address) {
+    return address.startsWith("blob:") ? (
+      <p className="soft">
+        This browser cannot show the picture before the server has it. It is kept and will be sent.
+      </p>
+    ) : (
       <Fault
         title="The picture is not here"
         faults={[
@@ -112,9 +117,9 @@ function Sized({ media }: { readonly media: Media }) {
       <img
         className="unseen"
         alt=""
-        src={mediaAddress(media.file)}
+        src={address}
         onLoad={({ currentTarget: { naturalWidth, naturalHeight } }) => setSize([naturalWidth, naturalHeight])}
-        onError={() => setFailed(true)}
+        onError={() => setFailed(address)}
       />
     );
   }
@@ -208,13 +213,13 @@ function AddPhoto() {
         ...(entry === "" ? {} : { entry }),
         parts: part === null ? [] : [part.id],
       };
-      const { id, edits, said } = await takePhoto(record, content, name, tie);
-      const faults = edits.length === 0 ? [] : await edit(edits, "photograph added");
+      const { id, edits, pictures, said } = await takePhoto(record, content, name, tie);
+      const faults = edits.length === 0 ? [] : await edit(edits, "photograph added", pictures);
       if (faults.length > 0) return setState({ told: null, faults, busy: false });
       setState({ told: ["Added", ...said].join("; ").concat("."), faults: [], busy: false });
       setSearch({ photo: id });
     } catch (error) {
-      const faults = error instanceof Failed ? error.faults : faultsIn(error);
+      const faults = faultsIn(error);
       setState({
         told: null,
         faults: faults ?? [

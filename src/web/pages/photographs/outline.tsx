@@ -16,9 +16,8 @@ import { valueIn } from "../../../core/units/index.ts";
 import { useBench } from "../../bench/bench.tsx";
 import { Fault } from "../../face/fault.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
-import { useKeep } from "../../keep/index.ts";
+import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
-import { mediaAddress } from "./add-photo.ts";
 import { Board } from "./board.tsx";
 import { Levels } from "./levels.tsx";
 

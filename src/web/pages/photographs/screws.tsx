@@ -9,9 +9,8 @@ import { useBench } from "../../bench/bench.tsx";
 import { Fault } from "../../face/fault.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Table } from "../../face/table.tsx";
-import { useKeep } from "../../keep/index.ts";
+import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
-import { mediaAddress } from "./add-photo.ts";
 import { Board } from "./board.tsx";
 
 export function Screws({ media, view }: { readonly media: Media; readonly view: View }) {
