@@ -6,6 +6,6 @@
 
 export { KeptState, ToSettle } from "./kept-state.tsx";
 export type { WaitingPicture } from "./outbox.ts";
-export { mediaAddress, waitingPicture } from "./pictures.ts";
+export { mediaAddress, mediaContent, waitingPicture } from "./pictures.ts";
 export type { UseKeep } from "./use-keep.tsx";
 export { KeepProvider, useKeep, useKeeper } from "./use-keep.tsx";

@@ -1,7 +1,7 @@
 /** Photographs that the server does not have yet, shown from the browser under the names that the record has for them. */
 import type { WaitingPicture } from "./outbox.ts";
 
-const waiting = new Map<string, { readonly record: string; readonly address: string }>();
+const waiting = new Map<string, { readonly record: string; readonly address: string; readonly content: Blob }>();
 /** An address that was just drawn is let go of only when the one that follows it is drawn. */
 const LET_GO_AFTER = 60_000;
 
@@ -14,7 +14,7 @@ export function showPictures(record: string, pictures: readonly WaitingPicture[]
     setTimeout(() => URL.revokeObjectURL(one.address), LET_GO_AFTER);
   }
   for (const { name, content } of pictures)
-    if (!waiting.has(name)) waiting.set(name, { record, address: URL.createObjectURL(content) });
+    if (!waiting.has(name)) waiting.set(name, { record, content, address: URL.createObjectURL(content) });
 }
 
 /** Where a picture is: here until the server has it, whole or, from the server, as wide as is asked for. */
@@ -23,6 +23,17 @@ export function mediaAddress(file: string, width?: 240 | 480 | 960 | 1920): stri
   const here = waiting.get(name);
   if (here !== undefined) return here.address;
   return `/api/media/${encodeURIComponent(name)}${width === undefined ? "" : `?width=${width}`}`;
+}
+
+/** A picture's bytes, from wherever it is. @throws Error in words where it is nowhere */
+export async function mediaContent(file: string): Promise<Blob> {
+  const here = waiting.get(file.slice(file.lastIndexOf("/") + 1));
+  if (here !== undefined) return here.content;
+  const answer = await fetch(mediaAddress(file)).catch(() => undefined);
+  if (answer?.ok) return answer.blob();
+  throw new Error(
+    answer === undefined ? "the server does not answer" : `the picture could not be read (${answer.status})`,
+  );
 }
 
 const ENDINGS: Readonly<Record<string, string>> = { jpeg: "jpg" };

@@ -17,6 +17,7 @@ import { Fault } from "../../face/fault.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { Table } from "../../face/table.tsx";
 import { useKeep } from "../../keep/index.ts";
+import { useLineSettings } from "../../line/settings.ts";
 import { Serial } from "./serial.tsx";
 
 const NO_PLAN: readonly PlanStep[] = [];
@@ -38,7 +39,8 @@ export function Readings() {
   const plan = useRef(NO_PLAN);
   if (answer.kind === "here") plan.current = answer.value.plan;
   const list = nextReadings(record, plan.current);
-  const [instrumentId, setInstrument] = useState<string | null>(null);
+  // The instrument in hand is the line's as well; this browser remembers it.
+  const [{ instrument: instrumentId }, settings] = useLineSettings(record.id);
   const [wanted, setWanted] = useState<string | null>(null);
   const [told, setTold] = useState<string | null>(null);
   const [fault, setFault] = useState<OneFault | null>(null);
@@ -125,7 +127,7 @@ export function Readings() {
             id={ids.instrument}
             value={instrument?.id ?? ""}
             onChange={(event) => {
-              setInstrument(event.target.value === "" ? null : event.target.value);
+              settings({ instrument: event.target.value === "" ? null : event.target.value });
               setWanted(null);
             }}
           >

@@ -17,7 +17,7 @@ import { Fault } from "../../face/fault.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Segmented } from "../../face/segmented.tsx";
 import { Table } from "../../face/table.tsx";
-import { mediaAddress, useKeep } from "../../keep/index.ts";
+import { mediaAddress, mediaContent, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
 import { Board, type BoardMark } from "./board.tsx";
 import type { CardAnswer } from "./card-worker.ts";
@@ -70,9 +70,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
     setLooking(true);
     setTold(null);
     try {
-      const answer = await fetch(mediaAddress(media.file));
-      if (!answer.ok) throw new Error(`the picture could not be read (${answer.status})`);
-      const content = await answer.blob();
+      const content = await mediaContent(media.file);
       const card = await new Promise<CardAnswer>((done) => {
         worker.current?.terminate();
         worker.current = new Worker(new URL("./card-worker.ts", import.meta.url), { type: "module" });
