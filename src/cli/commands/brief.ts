@@ -4,6 +4,7 @@ import { performance } from "node:perf_hooks";
 import { rankQuestions } from "../../core/law/questions.ts";
 import { figuresOf } from "../../core/measure/index.ts";
 import { fromSibling } from "../../core/record/index.ts";
+import { countingClock } from "../../core/route/counting-clock.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
 import { briefOf } from "../../core/service/afternoon/index.ts";
 import { briefPdf } from "../../paper/brief-pdf.ts";
@@ -63,7 +64,7 @@ async function run(context: Context): Promise<ExitCode> {
     control: { now },
     limit: 1000 * seconds,
     ...(values.to === undefined ? {} : { to: listOption("to", values.to) }),
-    questions: rankQuestions(record, findWayIn, { now }),
+    questions: rankQuestions(record, findWayIn, { now: countingClock() }),
     plan: figuresOf(record, sibling).plan,
   });
   if (values.json) {

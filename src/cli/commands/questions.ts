@@ -1,5 +1,5 @@
-import { performance } from "node:perf_hooks";
 import { rankQuestions } from "../../core/law/questions.ts";
+import { countingClock } from "../../core/route/counting-clock.ts";
 import { findWayIn } from "../../core/route/ways/index.ts";
 import { clock } from "../../core/units/index.ts";
 import type { Command, Context, ExitCode } from "../command.ts";
@@ -23,7 +23,7 @@ steps (2023/1669; not the Regulation's own basis).
 async function run(context: Context): Promise<ExitCode> {
   const { values, files } = readOptions(context.args, { json: { type: "boolean" } }, ["FILE"]);
   const record = await readRecord(context, files[0]);
-  const questions = rankQuestions(record, findWayIn, { now: () => performance.now() });
+  const questions = rankQuestions(record, findWayIn, { now: countingClock() });
   if (values.json) {
     context.stdout(`${JSON.stringify(questions, null, 2)}\n`);
     return 0;

@@ -50,12 +50,12 @@ export interface Weighed<T> {
  * Weighs every open question by a measure and puts the most decisive first.
  *
  * @param measure value of the record when just these relations (their ids) hold; asked for the same set once
- * @param difference how far apart two values are, at least 0; 0 = the answer does not matter
+ * @param difference how far apart two values are for a question, at least 0; 0 = the answer does not matter
  */
 export function weighQuestions<T>(
   record: TeardownRecord,
   measure: (holding: readonly string[]) => T,
-  difference: (a: T, b: T) => number,
+  difference: (a: T, b: T, question: OpenQuestion) => number,
 ): Weighed<T>[] {
   const questions = openQuestions(record);
   const ids = questions.map((question) => question.relation);
@@ -69,7 +69,7 @@ export function weighQuestions<T>(
     const others = ids.filter((id) => id !== question.relation);
     const written = { no: value(others), yes: value(ids) };
     const alone = { no: value([]), yes: value([question.relation]) };
-    const weight = Math.max(difference(written.no, written.yes), difference(alone.no, alone.yes));
+    const weight = Math.max(difference(written.no, written.yes, question), difference(alone.no, alone.yes, question));
     return { question, written, alone, weight, index };
   });
   weighed.sort((a, b) => b.weight - a.weight || a.index - b.index);

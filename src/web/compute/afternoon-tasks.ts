@@ -2,6 +2,7 @@
 import { rankQuestions } from "../../core/law/questions.ts";
 import { figuresOf } from "../../core/measure/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
+import { countingClock } from "../../core/route/counting-clock.ts";
 import { wayBackFrom } from "../../core/route/ways/in-and-back.ts";
 import { findWayIn, type Question, type WayOperation } from "../../core/route/ways/index.ts";
 import {
@@ -37,7 +38,7 @@ export interface AfternoonTasks {
 
 export function leadTask(record: TeardownRecord, asks: AfternoonTasks["lead"]["asks"]): Lead {
   const now = () => performance.now();
-  const questions = rankQuestions(record, findWayIn, { now });
+  const questions = rankQuestions(record, findWayIn, { now: countingClock() });
   const plan = figuresOf(record, asks.sibling ?? undefined).plan;
   const limit = asks.seconds * 1000;
   const brief = briefOf(record, {
