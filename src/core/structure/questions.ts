@@ -98,12 +98,13 @@ function askPart(part: Part, groups: readonly (readonly string[])[], name: (id: 
 function askJoint(joint: Joint, groups: readonly (readonly string[])[], name: (id: string) => string): string {
   const from = joint.basis === "sibling" ? " It was so in the model before." : "";
   const held = joint.holds.map((id) => `the ${lower(name(id))}`).join(" and ");
-  return `Does the ${either(groups, name)} cover the ${kindWords(joint)} between ${held}?${from}`;
+  const does = groups.length === 1 && groups[0]!.length > 1 ? "Do" : "Does";
+  return `${does} the ${either(groups, name)} cover the ${kindWords(joint)} between ${held}?${from}`;
 }
 
 function kindWords(joint: Joint): string {
   const count = joint.count ?? 1;
-  const noun = joint.kind === "screw" ? "screw" : joint.kind === "connector" ? "plug" : joint.kind;
+  const noun = joint.kind === "screw" ? "screw" : joint.kind === "connector" ? "plug" : joint.kind.replace("-", " ");
   return count === 1 ? noun : `${count} ${noun}s`;
 }
 
