@@ -3,6 +3,7 @@ import { type ReactNode, useDeferredValue } from "react";
 import type { RecordHead } from "../server/api.ts";
 import { BenchProvider, useBench } from "./bench/bench.tsx";
 import { useAnswer } from "./data/use-answer.ts";
+import { useCalm } from "./data/use-calm.ts";
 import { Fault } from "./face/fault.tsx";
 import { Waiting } from "./face/page-head.tsx";
 import { DrawingPanel } from "./frame/drawing-panel.tsx";
@@ -59,10 +60,13 @@ function OneRecord({ id, place }: { readonly id: string; readonly place: Place }
   );
 }
 
+/** Milliseconds from one drawing of the page to the next while somebody types. */
+const DRAWN_EVERY = 250;
+
 /** Pages see the record with everything done so far, kept by the server already or not. */
 function OnTheBench({ children }: { readonly children: ReactNode }) {
-  // Typing goes before drawing: what is drawn may be a moment behind what is typed.
-  const shown = useDeferredValue(useKeep().kept.shown);
+  // Typing goes before drawing: what is drawn may be a moment behind what is typed, and a drawing that is begun is ended.
+  const shown = useDeferredValue(useCalm(useKeep().kept.shown, DRAWN_EVERY));
   return <BenchProvider kept={shown}>{children}</BenchProvider>;
 }
 

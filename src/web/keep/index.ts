@@ -8,4 +8,4 @@ export { KeptState, ToSettle } from "./kept-state.tsx";
 export type { WaitingPicture } from "./outbox.ts";
 export { mediaAddress, mediaContent, waitingPicture } from "./pictures.ts";
 export type { UseKeep } from "./use-keep.tsx";
-export { KeepProvider, useKeep, useKeeper } from "./use-keep.tsx";
+export { KeepProvider, useEdit, useKeep, useKeeper } from "./use-keep.tsx";

@@ -11,7 +11,7 @@
  * - A photograph lies in the outbox beside the step that names it, is shown from there, and is with the server before
  *   that step is sent.
  *
- * Cost of a step: one check of the record. Neither the steps that wait nor those done before are gone through again; all
+ * Cost of a step: one check of the record at most. Neither the steps that wait nor those done before are gone through again; all
  * of them are when something was saved elsewhere, or chosen, or read anew.
  */
 import { type Fault, faultsIn } from "../../core/errors.ts";
@@ -106,8 +106,8 @@ interface Pending {
   readonly failed: (error: unknown) => void;
 }
 
-/** So many steps are checked and written at once; a hand's breath of work, as the page stands still meanwhile. */
-const MOST_AT_ONCE = 6;
+/** So many steps are checked and written at once; where one of them is wrong each is checked, and the page stands still. */
+const MOST_AT_ONCE = 20;
 
 /** The record with all that waits laid over the base, and what it says against itself. */
 interface Top {
@@ -119,6 +119,14 @@ const FIRST_WAIT = 500;
 const LONGEST_WAIT = 5_000;
 /** Steps in one save; far below the server's limit on a request. */
 const MOST_IN_A_SAVE = 200;
+
+/** What came of looking at a group of things done. */
+interface Taken {
+  readonly steps: readonly NewStep[];
+  readonly pictures: readonly WaitingPicture[];
+  readonly outcomes: (readonly Fault[])[];
+  readonly top: Top;
+}
 
 export class Keeper {
   private readonly port: KeeperPort;
@@ -459,22 +467,9 @@ export class Keeper {
     if (added && !this.cutOff) void this.send();
   }
 
-  /** Checks each in the order of doing and writes those that make a valid record. @returns why not, for each */
+  /** Writes what makes a valid record, in the order of doing. @returns why not, for each */
   private async add(group: readonly Pending[]): Promise<(readonly Fault[])[]> {
-    let top = this.top();
-    const steps: NewStep[] = [];
-    const pictures: WaitingPicture[] = [];
-    const outcomes = group.map((one): readonly Fault[] => {
-      const done = one.what();
-      if (done === undefined) return [];
-      const checked = laidOn(top.record, done.edits);
-      if ("faults" in checked) return checked.faults;
-      const named = one.pictures.length === 0 ? {} : { pictures: one.pictures.map(({ name }) => name) };
-      steps.push(madeOn(top.record, { record: this.id, at: this.port.now().toISOString(), ...named, ...done }));
-      pictures.push(...one.pictures);
-      top = checked;
-      return [];
-    });
+    const { steps, pictures, outcomes, top } = this.together(group) ?? this.oneByOne(group);
     this.faults = outcomes.findLast((faults) => faults.length > 0) ?? [];
     if (steps.length === 0) return outcomes;
     try {
@@ -496,6 +491,44 @@ export class Keeper {
       ];
       return outcomes.map((faults) => (faults.length > 0 ? faults : this.faults));
     }
+  }
+
+  /** All of a group with one check, as the server checks what travels together; undefined where any of it is wrong. */
+  private together(group: readonly Pending[]): Taken | undefined {
+    if (group.length === 1) return undefined;
+    let { record } = this.top();
+    const steps: NewStep[] = [];
+    for (const one of group) {
+      const done = one.what();
+      if (done === undefined || !fits(record, done.edits)) return undefined;
+      steps.push(this.asStep(record, done, one.pictures));
+      record = applyEdits(record, done.edits);
+    }
+    const top = laidOn(record, []);
+    if ("faults" in top) return undefined;
+    return { steps, pictures: group.flatMap((one) => one.pictures), outcomes: group.map(() => []), top };
+  }
+
+  private oneByOne(group: readonly Pending[]): Taken {
+    let top = this.top();
+    const steps: NewStep[] = [];
+    const pictures: WaitingPicture[] = [];
+    const outcomes = group.map((one): readonly Fault[] => {
+      const done = one.what();
+      if (done === undefined) return [];
+      const checked = laidOn(top.record, done.edits);
+      if ("faults" in checked) return checked.faults;
+      steps.push(this.asStep(top.record, done, one.pictures));
+      pictures.push(...one.pictures);
+      top = checked;
+      return [];
+    });
+    return { steps, pictures, outcomes, top };
+  }
+
+  private asStep(record: Top["record"], done: Done, pictures: readonly WaitingPicture[]): NewStep {
+    const named = pictures.length === 0 ? {} : { pictures: pictures.map(({ name }) => name) };
+    return madeOn(record, { record: this.id, at: this.port.now().toISOString(), ...named, ...done });
   }
 
   private async replace(

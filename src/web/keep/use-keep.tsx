@@ -2,6 +2,7 @@
 import { createContext, type ReactNode, useContext, useEffect, useMemo, useState, useSyncExternalStore } from "react";
 import type { Fault } from "../../core/errors.ts";
 import type { Edit } from "../../core/record/edits.ts";
+import type { TeardownRecord } from "../../core/record/index.ts";
 import type { KeptRecord } from "../../server/api.ts";
 import { ask, Failed } from "../data/client.ts";
 import { forget } from "../data/use-answer.ts";
@@ -101,6 +102,7 @@ export function useKeeper(id: string): KeeperHere & { readonly again: () => void
 }
 
 const Context = createContext<UseKeep | null>(null);
+const Doing = createContext<Keeper | null>(null);
 
 export function useKeep(): UseKeep {
   const keep = useContext(Context);
@@ -108,8 +110,59 @@ export function useKeep(): UseKeep {
   return keep;
 }
 
+/**
+ * For what takes edits and shows the record that the bench shows: not drawn anew whenever the state of keeping changes.
+ * `now` is the record with everything done so far at the moment it is read.
+ */
+export function useEdit(): Pick<UseKeep, "edit"> & { readonly now: { readonly current: TeardownRecord } } {
+  const keeper = useContext(Doing);
+  if (keeper === null) throw new Error("useEdit was called outside of a record");
+  return useMemo(
+    () => ({
+      edit: keeper.edit,
+      now: {
+        get current() {
+          return keeper.kept().shown.record;
+        },
+      },
+    }),
+    [keeper],
+  );
+}
+
+/** Milliseconds: words that change more often are not read. */
+const BLINK = 50;
+
+/** Told at once after a pause, else once a blink: while somebody types the state changes all the time. */
+function calmly(keeper: Keeper): (listener: () => void) => () => void {
+  return (listener) => {
+    let told = Number.NEGATIVE_INFINITY;
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const tell = () => {
+      clearTimeout(timer);
+      timer = undefined;
+      told = performance.now();
+      listener();
+    };
+    let wasKept = false;
+    const deaf = keeper.listen(() => {
+      const kept = keeper.kept().state === "kept";
+      const wait = told + BLINK - performance.now();
+      // Nobody may read "all kept" for a moment longer than it is true.
+      if (wait <= 0 || (wasKept && !kept)) tell();
+      else timer ??= setTimeout(tell, wait);
+      wasKept = kept;
+    });
+    return () => {
+      clearTimeout(timer);
+      deaf();
+    };
+  };
+}
+
 export function KeepProvider({ keeper, children }: { readonly keeper: Keeper; readonly children: ReactNode }) {
-  const kept = useSyncExternalStore(keeper.listen, keeper.kept);
+  const listen = useMemo(() => calmly(keeper), [keeper]);
+  const kept = useSyncExternalStore(listen, keeper.kept);
   const { id } = kept.shown.record;
 
   useEffect(() => {
@@ -166,5 +219,9 @@ export function KeepProvider({ keeper, children }: { readonly keeper: Keeper; re
     }),
     [keeper, kept],
   );
-  return <Context value={value}>{children}</Context>;
+  return (
+    <Doing value={keeper}>
+      <Context value={value}>{children}</Context>
+    </Doing>
+  );
 }

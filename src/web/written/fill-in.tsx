@@ -1,8 +1,7 @@
 /** The structure as tables to fill in: the chosen part with its joints, or all of it. */
-import { useEffect, useRef } from "react";
 import { useBench } from "../bench/bench.tsx";
 import { PageHead, Section } from "../face/page-head.tsx";
-import { useKeep } from "../keep/index.ts";
+import { useEdit } from "../keep/index.ts";
 import { Effect } from "./effect.tsx";
 import { JointsGrid } from "./joints-grid.tsx";
 import { PartsGrid } from "./parts-grid.tsx";
@@ -11,12 +10,8 @@ import "./written.css";
 
 export function FillIn() {
   const { kept, record, part, choose } = useBench();
-  const { edit, kept: now } = useKeep();
   // What is typed is laid on what stands, also while the page is drawn a moment later.
-  const latest = useRef(now.shown.record);
-  useEffect(() => {
-    latest.current = now.shown.record;
-  }, [now]);
+  const { edit, now: latest } = useEdit();
   const parts = part === null ? record.parts : [part];
   const joints = part === null ? record.joints : record.joints.filter((one) => one.holds.includes(part.id));
   return (
