@@ -23,6 +23,8 @@ export function gone(
 ): boolean {
   const be = clause.group?.base === "be";
   if (be && nouns.some((one) => one.np.classes.includes("device"))) return false;
+  // "The board had to be out for that": how it stood then.
+  if (be && / (?:had|has|have|needs|needed) to be /.test(clauseWords(state, clause))) return false;
   if (nouns.length === 0) {
     if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this|them|all|both)$/.test(args.subjectPronoun))
       return false;
@@ -151,7 +153,9 @@ export function gone(
       np.classes.includes("tab") &&
       state.entries.slice(-6).some((one) => one.action === "peel" && index - one.clause <= 8 && (one.count ?? 1) > 1);
     if (pulled) return true;
-    const action = freed(state, np, index) ? "lift" : isPlug(np) ? "unplug" : removal(np.classes);
+    // "Power key flex out", once that key was unplugged: the cable itself.
+    const cable = off !== "off" && /^(?:flex|cable|lead|ribbon|wire)$/.test(np.head) ? { ...np, owner: null } : np;
+    const action = freed(state, cable, index) ? "lift" : isPlug(np) ? "unplug" : removal(np.classes);
     if (action === "none") continue;
     emit(state, clause, index, {
       action: action as DraftAction,

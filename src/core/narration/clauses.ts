@@ -61,6 +61,12 @@ export function clauses(elements: readonly Element[], tokens: readonly Token[]):
 function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
   const out: Clause[] = [];
   for (const clause of list) {
+    const shared = sharing(out, clause);
+    if (shared > 0) {
+      const before = out.splice(out.length - shared);
+      out.push(clauseOf([...before.flatMap((one) => one.elements), ...clause.elements], tokens));
+      continue;
+    }
     const first = clause.elements.find((el) => !(el.kind === "word" && (ADVERBS.has(el.w) || el.w === "and")));
     const verb = clause.group;
     const bare = verb?.passive === true && first === verb && !verb.inverted && !verb.infinitive;
@@ -116,6 +122,33 @@ function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
     out.push(clauseOf([...kept.flatMap((one) => one.elements), ...clause.elements], tokens));
   }
   return out;
+}
+
+/** Verbs that say what is done only with the word after the object. */
+const WAITING = /^(?:take|get|pull|bring|pop|fetch|work|wiggle|draw|slide|ease|pick|have)$/;
+const WAY = /^(?:out|off|away|free|loose|apart|aside|up)$/;
+
+/**
+ * "Take the speaker, the motor and the coil out": the word after the last of them belongs to the verb before the first.
+ *
+ * @returns how many clauses before this one it completes, 0: none
+ */
+function sharing(out: readonly Clause[], clause: Clause): number {
+  if (clause.group !== null || clause.lead[0] !== "and" || clause.before > 1) return 0;
+  const [last, named] = [clause.elements.at(-1), clause.elements.at(-2)];
+  const way = last?.kind === "word" && WAY.test(last.w) && named?.kind === "noun";
+  if (!way || clause.elements.some((el) => el.kind !== "noun" && el.kind !== "word")) return 0;
+  for (let n = 1; n <= 4; n += 1) {
+    const one = out.at(-n);
+    if (one === undefined || one.after > 1) return 0;
+    const verb = one.group;
+    if (verb !== null) {
+      const object = one.elements.at(-1);
+      return WAITING.test(verb.base) && !verb.passive && object?.kind === "noun" && object.i > verb.i ? n : 0;
+    }
+    if (!one.elements.every((el) => el.kind === "noun")) return 0;
+  }
+  return 0;
 }
 
 const nounLater = (clause: Clause, verb: VerbGroup) =>
