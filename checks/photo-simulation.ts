@@ -23,6 +23,8 @@ export interface SceneOptions {
   readonly card?: boolean;
   /** Focal length told by the camera. */
   readonly told?: boolean;
+  /** So many points of the device whose places are known to 0.05 mm, down to 3 mm below the back face. */
+  readonly known?: number;
   /** Standard deviation of the radial term. */
   readonly radial?: number;
   /** Pixels of noise of a hand mark. */
@@ -90,6 +92,11 @@ export function randomScene(random: Random, options: SceneOptions = {}): Scene {
       ["top", [-26, y1], [26, y1]],
     ] as const
   ).map(([edge, p, q]) => ({ edge, at: [pixel(p, 0, noise), pixel(q, 0, noise)] }));
+  const points = Array.from({ length: options.known ?? 0 }, () => {
+    const is: Point = [-32 + 64 * random.uniform(), -74 + 148 * random.uniform()];
+    const level = 3 * random.uniform();
+    return { is, level, at: pixel([sx * is[0] + off(0.05), sy * is[1] + off(0.05)], level, noise) };
+  });
   const marks: PhotoMarks = {
     size: SIZE,
     seen,
@@ -97,17 +104,18 @@ export function randomScene(random: Random, options: SceneOptions = {}): Scene {
     body: BODY,
     edges,
     u: noise,
+    ...(points.length === 0 ? {} : { points }),
     ...(options.told ? { focal: camera.focal * FILM * (exact ? 1 : Math.exp(0.04 * random.normal())) } : {}),
   };
   if (!options.card) return { camera, marks };
   const stretch = 1 + off(0.001);
   const angle = 0.1 + 0.05 * (random.uniform() - 0.5);
   const sign = seen === "back" ? 1 : -1;
-  const points = CARD_POINTS.map((is) => {
+  const spots = CARD_POINTS.map((is) => {
     const [c, s] = [Math.cos(angle), Math.sin(angle)];
     const [a, b] = [stretch * (is[0] - 30), stretch * (is[1] - 18)];
     const place: Point = [sign * (c * a - s * b), -(s * a + c * b)];
     return { at: pixel(place, 0, 0.3), is };
   });
-  return { camera, marks: { ...marks, card: { points, level: 0, u: 0.3 } } };
+  return { camera, marks: { ...marks, card: { points: spots, level: 0, u: 0.3 } } };
 }

@@ -180,11 +180,12 @@ function trial(options: SceneOptions, seed: number, sets: number) {
 
 describe("simulated sets of marks, 12 megapixels, 160 mm, tilt to 25 degrees", () => {
   // Cameras tell their focal length in the file. Where it was lost, how far the cell's level displaces its edges is known
-  // less well, and the area to 0.6 %.
+  // less well, and the area to 0.6 %; points of known place at several levels tell it.
   it.each<[string, SceneOptions, number, number, number]>([
     ["two marks on each edge, focal length told", { told: true }, 0.005, 11, 1000],
     ["the same from the display", { seen: "front", told: true }, 0.005, 12, 300],
     ["focal length not told", {}, 0.006, 13, 300],
+    ["the same with eight screws of known places", { known: 8 }, 0.005, 15, 300],
     ["a card and a lens that bends by up to 6 %", { card: true, radial: 0.03 }, 0.005, 14, 300],
   ])("%s: screws within 0.5 mm, cells to their limit, intervals that hold", (_, options, limit, seed, sets) => {
     const { screw, area, held } = trial(options, seed, sets);

@@ -163,6 +163,33 @@ describe("measuring", () => {
     expect(await violations(page)).toEqual([]);
     await page.screenshot({ path: join(artifacts, "measuring-screws-1280-light.png") });
 
+    // The first screw, placed just now, refines the view as a point of known place; another is typed.
+    await page.getByRole("button", { name: "set the board" }).click();
+    await page.getByRole("button", { name: /points of known place/ }).click();
+    const next = page.getByRole("combobox", { name: "the next mark is" });
+    await next.selectOption(`${JOINT} 1`);
+    await click(page, screws[0]!);
+    const viewNow = (record: TeardownRecord) => record.media.find((one) => one.id === photo.id)?.view;
+    const point = await until((record) => viewNow(record)?.points?.[0]);
+    expect(Math.hypot(point.is[0] - screws[0]![0], point.is[1] - screws[0]![1])).toBeLessThan(0.5);
+    expect(point.level).toBeTypeOf("number");
+    await next.selectOption("a place of your own");
+    for (const [field, text] of [
+      ["to the right", "36.2"],
+      ["up", "7.6cm"],
+      ["below the back face by", "0"],
+    ]) {
+      await page.getByRole("textbox", { name: `Known point, ${field}, in mm` }).fill(text!);
+      await page.keyboard.press("Enter");
+    }
+    await click(page, [36.2, 76]);
+    await until((record) => viewNow(record)?.points?.[1]?.is[1] === 76);
+    await page.getByRole("button", { name: "take away point 2" }).waitFor();
+    expect(await violations(page)).toEqual([]);
+    await page.screenshot({ path: join(artifacts, "measuring-points-1280-light.png"), fullPage: true });
+    await page.getByRole("button", { name: "take away point 2" }).click();
+    await until((record) => viewNow(record)?.points?.length === 1);
+
     await page.getByRole("button", { name: "trace outlines" }).click();
     await page.getByText("area, 95 %").waitFor();
     const level = async () => (await recordNow()).parts.find((one) => one.id === "top-shield")!.level!;

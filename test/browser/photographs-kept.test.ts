@@ -129,6 +129,73 @@ describe("with the server killed five times and the page loaded anew twice", () 
   }, 150_000);
 });
 
+/** Two seconds of a film made in the page itself: a picture that is green from first to last. */
+const filmed = (page: Page): Promise<string> =>
+  page.evaluate(async () => {
+    const canvas = document.createElement("canvas");
+    [canvas.width, canvas.height] = [640, 360];
+    const pen = canvas.getContext("2d")!;
+    const recorder = new MediaRecorder(canvas.captureStream(25), { mimeType: "video/webm" });
+    const pieces: Blob[] = [];
+    recorder.ondataavailable = (event) => pieces.push(event.data);
+    const ended = new Promise((done) => {
+      recorder.onstop = done;
+    });
+    recorder.start();
+    for (let i = 0; i < 50; i++) {
+      pen.fillStyle = "#00a040";
+      pen.fillRect(0, 0, 640, 360);
+      pen.fillStyle = "#ffffff";
+      pen.fillRect(10 * i, 10, 8, 8);
+      await new Promise((go) => setTimeout(go, 40));
+    }
+    recorder.stop();
+    await ended;
+    const bytes = new Uint8Array(await new Blob(pieces).arrayBuffer());
+    return btoa(bytes.reduce((text, byte) => text + String.fromCharCode(byte), ""));
+  });
+
+it("a picture of a playing film is kept with one key, tied to its moment and to the part", async () => {
+  const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+  page.setDefaultTimeout(30_000);
+  const part = example.parts.find((one) => !one.base)!;
+  await page.goto(`${base}/records/${ID}/log?part=${part.id}`);
+  await page.getByRole("button", { name: "words of a recording" }).click();
+  await page.locator(".player input[type=file]").waitFor({ state: "attached" });
+  const before = await recordNow();
+  const buffer = Buffer.from(await filmed(page), "base64");
+  await page.locator(".player input[type=file]").setInputFiles({ name: "bench.webm", mimeType: "video/webm", buffer });
+  const video = page.locator(".player video");
+  await video.waitFor();
+  await page.waitForFunction(() => (document.querySelector("video")?.readyState ?? 0) >= 2);
+  await video.evaluate(async (one: HTMLVideoElement) => {
+    one.muted = true;
+    one.loop = true;
+    await one.play();
+  });
+  await page.keyboard.press("Alt+s");
+  await page.getByText(/^Added/).waitFor();
+  await says(page, /all kept/);
+  const record = await recordNow();
+  const photos = record.media.filter((one) => one.kind === "photo");
+  expect(photos).toHaveLength(before.media.filter((one) => one.kind === "photo").length + 1);
+  const still = photos.at(-1)!;
+  const entry = record.log.find((one) => one.media === still.id)!;
+  expect(entry).toMatchObject({ action: "note", parts: [part.id] });
+  expect(entry.at).toBeGreaterThanOrEqual(0);
+  const answer = await fetch(`${base}/api/media/${still.file}`);
+  const { data, info } = await sharp(Buffer.from(await answer.arrayBuffer()))
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  expect([info.width, info.height]).toEqual([640, 360]);
+  const middle = 3 * (200 * 640 + 320);
+  for (const [i, value] of [0, 160, 64].entries()) expect(Math.abs(data[middle + i]! - value)).toBeLessThan(30);
+  // And it can be measured in.
+  await page.getByRole("link", { name: "measure in it" }).click();
+  await page.locator(".board-picture").waitFor();
+  await page.close();
+}, 60_000);
+
 describe("refused in the browser, with nothing stored and nothing sent", () => {
   it.each<readonly [string, string, () => Buffer, RegExp]>([
     ["300 megapixels", "big.png", () => header(20_000, 15_000), /300 megapixels/],

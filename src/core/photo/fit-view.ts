@@ -30,6 +30,8 @@ export const UNKNOWN = {
   centreU: 0.01,
   /** Sizes of the body that the edges stand for, mm. */
   bodyU: 0.05,
+  /** Places of points that are taken for known, along each axis, mm. */
+  placeU: 0.05,
   /** Scale of a printed card after it was checked with calipers. */
   cardU: 0.001,
 } as const;
@@ -177,9 +179,13 @@ class Fit {
         out.push({ value: half * across, u: this.handU });
       }
     }
-    for (const { at, is } of marks.points ?? []) {
-      const seen = project(camera, stretched(is), marks.level);
-      out.push({ value: at[0] - seen[0], u: this.handU }, { value: at[1] - seen[1], u: this.handU });
+    if ((marks.points ?? []).length > 0) {
+      // The place itself is known to so much; in pixels by the scale that the start has.
+      const u = Math.hypot(this.handU, UNKNOWN.placeU * pixelsPerMm(start.camera, this.middle, marks.level));
+      for (const { at, is, level } of marks.points!) {
+        const seen = project(camera, stretched(is), level ?? marks.level);
+        out.push({ value: at[0] - seen[0], u }, { value: at[1] - seen[1], u });
+      }
     }
     if (marks.card !== undefined) {
       const pose = start.pose.map((value, i) => value + by[CAMERA + 2 + i]!);
@@ -279,8 +285,6 @@ class Fit {
       const one = new Array<number>(size).fill(0).with(i, step);
       return (Math.abs(stand(moved(one)).level - marks.level) - height) / step;
     });
-    const near = project(camera, this.middle, marks.level);
-    const right = project(camera, [this.middle[0] + 1, this.middle[1]], marks.level);
     return {
       kind: "view",
       seen: marks.seen,
@@ -293,7 +297,7 @@ class Fit {
       steps,
       residuals,
       rms,
-      pixels: Math.hypot(right[0] - near[0], right[1] - near[1]),
+      pixels: pixelsPerMm(camera, this.middle, marks.level),
       tilt: lean,
       height,
       heightU: Math.sqrt(Math.max(0, quadratic(gradient, covariance))),
@@ -318,7 +322,11 @@ class Fit {
       }
     }
     const points = [
-      ...(this.marks.points ?? []).map((mark) => ({ ...mark, of: "point", level: this.marks.level })),
+      ...(this.marks.points ?? []).map((mark, i) => ({
+        ...mark,
+        of: `point ${i + 1}`,
+        level: mark.level ?? this.marks.level,
+      })),
       ...(this.marks.card?.points ?? []).map((mark) => ({ ...mark, of: "card", level: this.marks.card!.level })),
     ];
     for (const { of, at, level } of points) {
@@ -328,6 +336,11 @@ class Fit {
     const rms = Math.sqrt(squares(differences.map(({ value }) => value)) / Math.max(1, residuals.length));
     return { residuals, rms };
   }
+}
+
+function pixelsPerMm(camera: Camera, [x, y]: Point, level: number): number {
+  const [near, right] = [project(camera, [x, y], level), project(camera, [x + 1, y], level)];
+  return Math.hypot(right[0] - near[0], right[1] - near[1]);
 }
 
 const squares = (values: readonly number[]): number => values.reduce((sum, value) => sum + value * value, 0);

@@ -24,6 +24,9 @@ export { LEVEL_U, type OffPlane, type OutlineMeasure, type Placed, place, traceO
 export {
   addPhoto,
   bodyOf,
+  headLevel,
+  type KnownPlace,
+  knownPlaces,
   type NewPhoto,
   type PlacedScrews,
   placeLevel,

@@ -11,6 +11,12 @@ export interface PointMark {
   readonly is: Point;
 }
 
+/** A point of the device whose place is known: a screw that was placed, a corner that was measured. */
+export interface KnownPoint extends PointMark {
+  /** Below the back face, mm; that of all marks where left out. */
+  readonly level?: number;
+}
+
 export interface EdgeMark {
   readonly edge: BodyEdge;
   /** Marks along one straight edge of the body, two or more, in pixels. */
@@ -25,12 +31,12 @@ export interface PhotoMarks {
   /** Width and height of the picture in pixels. */
   readonly size: Point;
   readonly seen: SeenFrom;
-  /** Level in mm of the marked edges and points below the back face. */
+  /** Level in mm of the marked edges, and of points that have none of their own, below the back face. */
   readonly level: number;
   /** Least and greatest x, least and greatest y of the body, mm; needed where edges are marked. */
   readonly body?: readonly [number, number, number, number];
   readonly edges?: readonly EdgeMark[];
-  readonly points?: readonly PointMark[];
+  readonly points?: readonly KnownPoint[];
   readonly card?: {
     readonly points: readonly PointMark[];
     /** Level on which the card lies. */

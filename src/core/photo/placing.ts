@@ -190,6 +190,30 @@ export function addPhoto(
   return { id, edits };
 }
 
+/** Where a joint's screw heads lie: on the part that is taken off first, the one nearest to the side that is looked at. */
+export function headLevel(record: TeardownRecord, joint: Joint, seen: PhotoMarks["seen"]): number | undefined {
+  const spans = joint.holds.flatMap((id) => record.parts.find((part) => part.id === id)?.level ?? []);
+  return spans.length === 0 ? undefined : seen === "back" ? Math.min(...spans) : Math.max(...spans);
+}
+
+export interface KnownPlace {
+  /** "top-shield-screws 3". */
+  readonly name: string;
+  readonly is: Point;
+  readonly level?: number;
+}
+
+/** Places that the record already has, to be marked in a further photograph. */
+export function knownPlaces(record: TeardownRecord, seen: PhotoMarks["seen"]): readonly KnownPlace[] {
+  return record.joints.flatMap((joint) =>
+    (joint.screws?.each ?? []).flatMap(({ at }, i) => {
+      if (at === undefined) return [];
+      const level = headLevel(record, joint, seen);
+      return [{ name: `${joint.id} ${i + 1}`, is: at, ...(level === undefined ? {} : { level }) }];
+    }),
+  );
+}
+
 /** Least and greatest x and y of the body: of the base's outline, else of all outlines; undefined where there is none. */
 export function bodyOf(record: TeardownRecord): readonly [number, number, number, number] | undefined {
   const base = record.parts.find((part) => part.base)?.outline;

@@ -58,7 +58,9 @@ function lined({ edge, at }: EdgeMark, { size, body }: PhotoMarks): Lined {
 export function startCameras(marks: PhotoMarks, edges: readonly Lined[]): Start[] {
   const { size, points = [], card, seen } = marks;
   const corners = cornerPairs(edges);
-  const own: Pair[] = [...points.map(({ at, is }) => ({ from: is, to: at })), ...corners];
+  // Four corners are one plane; known points may lie on others, and stand in where corners are missing.
+  const own: Pair[] =
+    corners.length >= 4 ? corners : [...points.map(({ at, is }) => ({ from: is, to: at })), ...corners];
   const focals = marks.focal === undefined ? [1.9, 1.2, 3.2, 0.8] : [marks.focal / FILM];
   const wrongWay = (pairs: readonly Pair[]) => {
     // From the back a drawing with y upwards is turned over once by y; from the display x turns it back.

@@ -476,6 +476,9 @@ export const Claim = z.strictObject({
 });
 
 const PointMark = z.strictObject({ at: point, is: point });
+const KnownPoint = PointMark.extend({
+  level: finite.describe("Below the back face, mm; else that of all marks.").optional(),
+});
 /** Marks that turn a photograph into a drawing board; pixels from the upper left corner of the upright picture. */
 export const PhotoView = z
   .strictObject({
@@ -490,7 +493,7 @@ export const PhotoView = z
       .array(z.strictObject({ edge: z.enum(["left", "right", "top", "bottom"]), at: z.array(point).min(1).max(100) }))
       .max(4)
       .optional(),
-    points: z.array(PointMark).max(200).optional(),
+    points: z.array(KnownPoint).max(200).optional(),
     card: z.strictObject({ level: finite, points: z.array(PointMark).max(200) }).optional(),
     focal: positive.describe("As that of a 35 mm film camera, mm.").optional(),
   })

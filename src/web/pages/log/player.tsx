@@ -2,6 +2,7 @@ import { type RefObject, useEffect, useState } from "react";
 import type { Media, TeardownRecord } from "../../../core/record/index.ts";
 import { sessionClock } from "../../../core/units/index.ts";
 import { mediaAddress, useKeep } from "../../keep/index.ts";
+import { Still } from "../photographs/still.tsx";
 
 /** Files chosen from disk, by the name that the record knows them by: they stay where they are, whatever their length. */
 const local = new Map<string, string>();
@@ -112,6 +113,7 @@ export function Player(props: {
             onError={() => setProblem(`${one.file} is not kept here: choose the file from disk`)}
           />
           {problem === null ? null : <p className="soft">{problem}</p>}
+          {one.kind === "video" && problem === null ? <Still record={record} recording={one} video={video} /> : null}
           <details className="remarks">
             <summary>place it on the session's clock (it begins at {sessionClock(one.starts ?? 0)})</summary>
             <div className="placing">

@@ -9,18 +9,7 @@ import {
   tooLarge,
 } from "../../../core/photo/index.ts";
 import type { Edit, TeardownRecord } from "../../../core/record/index.ts";
-import type { TakenMedia } from "../../../server/api.ts";
-import { ask } from "../../data/client.ts";
 import { type WaitingPicture, waitingPicture } from "../../keep/index.ts";
-
-/** A film or sound, which is too large for the outbox. @throws Failed with the server's reasons, or when it is not there */
-export function sendMedia(content: Blob, name: string): Promise<TakenMedia> {
-  return ask<TakenMedia>(`/api/media?name=${encodeURIComponent(name)}`, {
-    method: "POST",
-    headers: { "content-type": "application/octet-stream" },
-    body: content,
-  });
-}
 
 export interface Added {
   readonly id: string;

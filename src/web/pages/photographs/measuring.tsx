@@ -1,6 +1,5 @@
 /** Measuring: photographs that are drawing boards, and readings with instruments. */
-import { useEffect, useId, useRef, useState } from "react";
-import { faultsIn, type Fault as OneFault } from "../../../core/errors.ts";
+import { useId, useRef, useState } from "react";
 import type { PhotoMarks, Point } from "../../../core/photo/index.ts";
 import type { Media, TeardownRecord } from "../../../core/record/index.ts";
 import { useBench } from "../../bench/bench.tsx";
@@ -8,12 +7,14 @@ import { Fault } from "../../face/fault.tsx";
 import { PageHead } from "../../face/page-head.tsx";
 import { Segmented } from "../../face/segmented.tsx";
 import { mediaAddress, useKeep } from "../../keep/index.ts";
-import { setSearch, usePlace } from "../../router.ts";
-import { stillOf, takePhoto } from "./add-photo.ts";
+import { Link } from "../../link.tsx";
+import { addressOf, setSearch, usePlace } from "../../router.ts";
+import { BelongsTo, WhatCame } from "./added.tsx";
 import { Outline } from "./outline.tsx";
 import { Readings } from "./readings.tsx";
 import { Screws } from "./screws.tsx";
 import { Setting } from "./setting.tsx";
+import { useAddPhoto } from "./use-add-photo.ts";
 import { marksOf, useView } from "./use-view.ts";
 import "./photographs.css";
 
@@ -166,74 +167,19 @@ function useStable(marks: PhotoMarks): PhotoMarks {
 }
 
 function AddPhoto() {
-  const { part } = useBench();
-  const { edit, kept } = useKeep();
+  const { kept } = useKeep();
   const { record } = kept.shown;
   const [entry, setEntry] = useState("");
-  const [state, setState] = useState<{
-    readonly told: string | null;
-    readonly faults: readonly OneFault[];
-    readonly busy: boolean;
-  }>({ told: null, faults: [], busy: false });
-  const [film, setFilm] = useState<HTMLVideoElement | null>(null);
+  const { adding, add } = useAddPhoto();
   const ids = { file: useId(), camera: useId() };
-  // A film that plays in a floating window stays in the page when pages change.
-  useEffect(() => setFilm(document.querySelector("video")), []);
   const session = record.sessions?.at(-1)?.id;
-  const still = () => {
-    if (film === null || state.busy) return;
-    void stillOf(film).then(
-      (picture) => add(picture, "still.jpg", film.currentTime),
-      (error: unknown) =>
-        setState({
-          told: null,
-          busy: false,
-          faults: [{ path: "", found: String(error), expected: "a film that plays" }],
-        }),
-    );
-  };
-  // One key, whatever has the focus: hands are wet and the film runs.
-  const onKey = useRef(still);
-  onKey.current = still;
-  useEffect(() => {
-    const key = (event: KeyboardEvent) => {
-      if (!event.altKey || event.code !== "KeyS") return;
-      event.preventDefault();
-      onKey.current();
-    };
-    addEventListener("keydown", key);
-    return () => removeEventListener("keydown", key);
-  }, []);
-  const add = async (content: Blob, name: string, at?: number) => {
-    setState({ told: null, faults: [], busy: true });
-    try {
-      const tie = {
-        ...(session === undefined ? {} : { session }),
-        ...(at === undefined ? {} : { at }),
-        ...(entry === "" ? {} : { entry }),
-        parts: part === null ? [] : [part.id],
-      };
-      const { id, edits, pictures, said } = await takePhoto(record, content, name, tie);
-      const faults = edits.length === 0 ? [] : await edit(edits, "photograph added", pictures);
-      if (faults.length > 0) return setState({ told: null, faults, busy: false });
-      setState({ told: ["Added", ...said].join("; ").concat("."), faults: [], busy: false });
-      setSearch({ photo: id });
-    } catch (error) {
-      const faults = faultsIn(error);
-      setState({
-        told: null,
-        faults: faults ?? [
-          { path: name, found: error instanceof Error ? error.message : String(error), expected: "a picture" },
-        ],
-        busy: false,
-      });
-    }
-  };
-  const chosen = (files: FileList | null) => {
+  const chosen = async (files: FileList | null) => {
     const file = files?.[0];
-    if (file !== undefined) void add(file, file.name);
+    if (file === undefined) return;
+    const tie = { ...(session === undefined ? {} : { session }), ...(entry === "" ? {} : { entry }) };
+    const id = await add(file, file.name, tie);
+    if (id !== null) setSearch({ photo: id });
   };
-  const late = record.log.slice(-40).reverse();
   return (
     <>
       <div className="board-fields">
@@ -243,9 +189,9 @@ function AddPhoto() {
             id={ids.file}
             type="file"
             accept="image/jpeg,image/png,image/webp,image/avif,image/tiff"
-            disabled={state.busy}
+            disabled={adding.busy}
             onChange={({ target }) => {
-              chosen(target.files);
+              void chosen(target.files);
               target.value = "";
             }}
           />
@@ -257,35 +203,20 @@ function AddPhoto() {
             type="file"
             accept="image/*"
             capture="environment"
-            disabled={state.busy}
+            disabled={adding.busy}
             onChange={({ target }) => {
-              chosen(target.files);
+              void chosen(target.files);
               target.value = "";
             }}
           />
         </label>
-        {film === null ? null : (
-          <button type="button" className="button" disabled={state.busy} onClick={still}>
-            still of the film <span className="soft">Alt S</span>
-          </button>
-        )}
-        <label>
-          belongs to{" "}
-          <select value={entry} onChange={(event) => setEntry(event.target.value)}>
-            <option value="">a note of its own</option>
-            {late.map((one) => (
-              <option key={one.id} value={one.id}>
-                {one.action} {(one.parts ?? one.joints ?? []).slice(0, 2).join(", ")}{" "}
-                {one.at === undefined ? "" : `at ${Math.round(one.at)} s`}
-              </option>
-            ))}
-          </select>
-        </label>
-        <span className="soft">{part === null ? "tied to no part" : `and to ${part.name}`}</span>
+        <BelongsTo record={record} value={entry} onChange={setEntry} />
       </div>
-      {state.busy ? <p role="status">Taking it in.</p> : null}
-      {state.told === null ? null : <p role="status">{state.told}</p>}
-      {state.faults.length === 0 ? null : <Fault title="Not added" faults={state.faults} />}
+      <p className="soft">
+        A picture of a film is kept beside the film, on the page{" "}
+        <Link href={addressOf(["records", record.id, "log"])}>Log</Link>.
+      </p>
+      <WhatCame adding={adding} />
     </>
   );
 }

@@ -2,7 +2,7 @@
 import { useState } from "react";
 import { faultsIn, type Fault as OneFault } from "../../../core/errors.ts";
 import { typedQuantity } from "../../../core/measure/typed/index.ts";
-import { type Point, place, placeScrews, project, type View } from "../../../core/photo/index.ts";
+import { headLevel, type Point, place, placeScrews, project, type View } from "../../../core/photo/index.ts";
 import type { Joint, Media } from "../../../core/record/index.ts";
 import { valueIn } from "../../../core/units/index.ts";
 import { useBench } from "../../bench/bench.tsx";
@@ -31,12 +31,7 @@ export function Screws({ media, view }: { readonly media: Media; readonly view: 
   if (joint === undefined)
     return <p className="soft">The record has no screws yet: add them under Structure, fill in.</p>;
   const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
-  const level = levels[joint.id] ?? levelOf(joint) ?? view.level;
-  function levelOf(one: Joint): number | undefined {
-    // Heads lie on the part that is taken off first: the one nearest to the side that is looked at.
-    const spans = one.holds.flatMap((id) => record.parts.find((other) => other.id === id)?.level ?? []);
-    return spans.length === 0 ? undefined : view.seen === "back" ? Math.min(...spans) : Math.max(...spans);
-  }
+  const level = levels[joint.id] ?? headLevel(record, joint, view.seen) ?? view.level;
   const places = placesOf(joint);
   const keep = async (next: readonly (Point | null)[], label: string) => {
     try {

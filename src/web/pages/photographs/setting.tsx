@@ -5,6 +5,8 @@ import {
   BODY_EDGES,
   type BodyEdge,
   bodyOf,
+  type KnownPoint,
+  knownPlaces,
   type PhotoMarks,
   type Point,
   placeView,
@@ -21,6 +23,7 @@ import { mediaAddress, mediaContent, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
 import { Board, type BoardMark } from "./board.tsx";
 import type { CardAnswer } from "./card-worker.ts";
+import { MarkedPoints, useKnown, WhichPoint } from "./known-points.tsx";
 import type { ViewOf } from "./use-view.ts";
 
 export interface SettingProps {
@@ -37,6 +40,7 @@ const mm = (text: string): number => {
 export function Setting({ media, marks, seen }: SettingProps) {
   const { edit, kept } = useKeep();
   const { record } = kept.shown;
+  const [what, setWhat] = useState<"edges" | "points">("edges");
   const [edge, setEdge] = useState<BodyEdge>("left");
   const [active, setActive] = useState<string | null>(null);
   const [looking, setLooking] = useState(false);
@@ -48,6 +52,9 @@ export function Setting({ media, marks, seen }: SettingProps) {
     edit([placeView(record, media.id, body === undefined ? next : { ...next, body })], label);
 
   const edges = marks.edges ?? [];
+  const points = marks.points ?? [];
+  const places = knownPlaces(record, marks.seen);
+  const known = useKnown(places, points);
   const shown: BoardMark[] = edges.flatMap(({ edge: of, at }) =>
     at.map((point, i) => ({ id: `${of} ${i}`, at: point, label: `${of} ${i + 1}` })),
   );
@@ -56,6 +63,12 @@ export function Setting({ media, marks, seen }: SettingProps) {
     at,
     label: "",
   }));
+  const spots: BoardMark[] = points.map(({ at }, i) => ({ id: `point ${i}`, at, label: `p ${i + 1}` }));
+  const numberOf = (id: string): number | null => (/^point \d+$/.test(id) ? Number(id.slice(6)) : null);
+  const withPoints = (next: readonly KnownPoint[]): PhotoMarks => {
+    const { points: _, ...rest } = marks;
+    return next.length === 0 ? rest : { ...rest, points: next };
+  };
   const withEdge = (of: BodyEdge, at: readonly Point[]): PhotoMarks => ({
     ...marks,
     edges: [...edges.filter((one) => one.edge !== of), ...(at.length === 0 ? [] : [{ edge: of, at }])],
@@ -137,25 +150,43 @@ export function Setting({ media, marks, seen }: SettingProps) {
       {told === null ? null : <p role="status">{told}</p>}
       <div className="row">
         <Segmented
-          label="Edge of the body, as seen from the back"
-          value={edge}
-          options={BODY_EDGES.map((value) => ({ value, label: `${value} ${of(value).length}` }))}
+          label="What is marked"
+          value={what}
+          options={[
+            { value: "edges", label: "edges of the body" },
+            { value: "points", label: `points of known place ${points.length}` },
+          ]}
           onChange={(next) => {
-            setEdge(next);
+            setWhat(next);
             setActive(null);
           }}
         />
+        {what === "points" ? null : (
+          <Segmented
+            label="Edge of the body, as seen from the back"
+            value={edge}
+            options={BODY_EDGES.map((value) => ({ value, label: `${value} ${of(value).length}` }))}
+            onChange={(next) => {
+              setEdge(next);
+              setActive(null);
+            }}
+          />
+        )}
       </div>
-      <p className="soft">
-        Two marks near the ends of each straight edge, corners left out.{" "}
-        {edge === "left" && marks.seen === "front" ? "The left edge is on the right here. " : ""}
-        Now: {edge} edge.
-      </p>
+      {what === "edges" ? (
+        <p className="soft">
+          Two marks near the ends of each straight edge, corners left out.{" "}
+          {edge === "left" && marks.seen === "front" ? "The left edge is on the right here. " : ""}
+          Now: {edge} edge.
+        </p>
+      ) : (
+        <WhichPoint known={known} level={marks.level} />
+      )}
       <Board
         src={mediaAddress(media.file)}
         size={marks.size}
-        name={`Photograph ${media.id}, marks on the body's edges`}
-        marks={[...shown, ...card]}
+        name={`Photograph ${media.id}, ${what === "edges" ? "marks on the body's edges" : "points of known place"}`}
+        marks={[...shown, ...spots, ...card]}
         lines={edges
           .filter(({ at }) => at.length > 1)
           .map(({ edge: which, at }) => ({ id: which, points: at, closed: false }))}
@@ -163,6 +194,13 @@ export function Setting({ media, marks, seen }: SettingProps) {
         nudge={0.05 * (seen.view?.pixels ?? 20)}
         onChoose={setActive}
         onAdd={(at) => {
+          if (what === "points") {
+            if (known.next === null) return setTold("Type how far to the right and up the point lies, then mark it.");
+            setTold(null);
+            setActive(`point ${points.length}`);
+            void keep(withPoints([...points, { at, ...known.next }]), `point of known place ${points.length + 1}`);
+            return;
+          }
           const next = [...of(edge), at];
           setActive(`${edge} ${next.length - 1}`);
           void keep(withEdge(edge, next), `mark on the ${edge} edge`);
@@ -170,20 +208,28 @@ export function Setting({ media, marks, seen }: SettingProps) {
           if (next.length >= 2 && open !== undefined) setEdge(open);
         }}
         onMove={(id, at) => {
+          const number = numberOf(id);
+          if (number !== null) {
+            const moved = { ...points[number]!, at };
+            void keep(withPoints(points.with(number, moved)), `point of known place ${number + 1} moved`);
+          }
           const which = split(id);
           if (which !== null)
             void keep(withEdge(which[0], of(which[0]).with(which[1], at)), `mark on the ${which[0]} edge moved`);
         }}
-        onRemove={(id) => {
-          const which = split(id);
-          setActive(null);
-          if (which !== null)
-            void keep(
-              withEdge(which[0], of(which[0]).toSpliced(which[1], 1)),
-              `mark on the ${which[0]} edge taken away`,
-            );
-        }}
+        onRemove={removeMark}
       />
+      {what === "points" ? (
+        <MarkedPoints
+          points={points}
+          places={places}
+          level={marks.level}
+          view={seen.view}
+          active={active}
+          onChoose={setActive}
+          onRemove={removeMark}
+        />
+      ) : null}
       <div className="board-fields">
         <span className="mm">
           body, width{" "}
@@ -241,6 +287,16 @@ export function Setting({ media, marks, seen }: SettingProps) {
       {seen.view === null ? null : <HowWell view={seen.view} told={marks.focal !== undefined} />}
     </>
   );
+
+  function removeMark(id: string) {
+    setActive(null);
+    const number = numberOf(id);
+    if (number !== null)
+      void keep(withPoints(points.toSpliced(number, 1)), `point of known place ${number + 1} taken away`);
+    const which = split(id);
+    if (which !== null)
+      void keep(withEdge(which[0], of(which[0]).toSpliced(which[1], 1)), `mark on the ${which[0]} edge taken away`);
+  }
 
   function sized(text: string, axis: 0 | 1) {
     const length = mm(text);
