@@ -168,6 +168,15 @@ export function gone(
   return any;
 }
 
+const WORKING: Standing = {
+  work: true,
+  figures: true,
+  earlier: false,
+  tentative: false,
+  conditional: false,
+  negated: false,
+};
+
 /** Tools and liquids brought to a part without a verb: "hot air on the front can", "a drop of alcohol under the motor". */
 export function brought(
   state: State,
@@ -190,6 +199,41 @@ export function brought(
     ({ prep, thing: one }) =>
       /^(?:on|onto|under)$/.test(prep) && one.kind === "noun" && one.np.classes.includes("heater"),
   )?.thing;
+  // "And a third time on the plate", "back on the mat for another minute": what was warmed before, on what it lay on then.
+  const warmed = state.entries.slice(-12).findLast((one) => one.action === "heat" && one.np !== null);
+  const onto = args.phrases.find(
+    ({ prep, thing: one }) =>
+      /^(?:on|onto)$/.test(prep) &&
+      one.kind === "noun" &&
+      (one.np.classes.includes("heater") || warmed?.text.toLowerCase().includes(` ${one.np.head}`) === true),
+  )?.thing;
+  if (
+    warmed !== undefined &&
+    index - warmed.clause <= 12 &&
+    thing === undefined &&
+    onto?.kind === "noun" &&
+    !nouns.some((one) => one.np.classes.some((cls) => /^(?:part|film|plug|device)$/.test(cls))) &&
+    / (?:time|another|again|more|back|same) /.test(words)
+  ) {
+    emit(state, clause, index, { action: "heat", object: warmed.object, np: warmed.np, tool: onto.np, fresh: true });
+    return true;
+  }
+  // "One minute with the warm bag on the reader", "thirty seconds of hot air on the can".
+  const source = args.phrases.find(
+    ({ prep, thing: one }) =>
+      /^(?:with|of|from|under)$/.test(prep) && one.kind === "noun" && one.np.classes.includes("heater"),
+  )?.thing;
+  if (
+    thing === undefined &&
+    source?.kind === "noun" &&
+    where !== null &&
+    !where.classes.includes("heater") &&
+    args.quantities.some(({ q }) => q.quantity === "duration")
+  ) {
+    const on = { prep: "on", thing: { kind: "noun" as const, np: where, i: clause.i } };
+    perform(state, clause, { ...args, phrases: [on] }, WORKING, index, "heat", source.np, null);
+    return true;
+  }
   if (thing === undefined && plate?.kind === "noun" && (/ face (?:up|down) /.test(words) || nouns.length === 1)) {
     const np = nouns.find((one) => workable(one.np))?.np ?? state.device;
     emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
@@ -203,14 +247,6 @@ export function brought(
     return np !== null;
   }
   const has = (cls: NounClass) => thing.np.classes.includes(cls);
-  const stand: Standing = {
-    work: true,
-    figures: true,
-    earlier: false,
-    tentative: false,
-    conditional: false,
-    negated: false,
-  };
   if (has("suction")) {
     state.suction = {
       tool: thing.np,
@@ -233,7 +269,7 @@ export function brought(
       state,
       clause,
       { ...args, phrases: [{ prep: "on", thing: { kind: "noun", np: target, i: clause.i } }] },
-      stand,
+      WORKING,
       index,
       "heat",
       thing.np,
@@ -257,7 +293,7 @@ export function brought(
       under !== undefined ||
       / (?:under|underneath|beneath|behind|in) $/.test(words)) &&
     [...args.particles].some((one) =>
-      /^(?:around|round|along|through|across|under|underneath|beneath|behind)$/.test(one),
+      /^(?:around|round|along|through|across|under|underneath|beneath|behind|up|down|over)$/.test(one),
     )
   ) {
     const target = (under?.kind === "pronoun" ? referent(state, under.w, index) : null) ?? sliceTarget(state, where);

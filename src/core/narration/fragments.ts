@@ -141,6 +141,13 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     noteScrews(state, clause, args, index, screws.np, all);
     if (all.length === 1) return;
   }
+  const latches = all.find((one) => one.np.classes.includes("clip") && (one.np.plural || one.np.count !== null));
+  if (latches !== undefined && stand.work) {
+    const named = all.find((one) => one !== latches && one.np.classes.includes("part"))?.np;
+    const holder = latches.np.of ?? holderIn(args) ?? named ?? null;
+    if (holder?.classes.includes("part") === true)
+      state.clips = { holder: completed(state, holder), count: countOf(latches.np), clause: index };
+  }
   const more = clause.elements.find(
     (one) => one.kind === "number" || (one.kind === "noun" && one.np.elided && one.np.count !== null),
   );

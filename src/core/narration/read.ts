@@ -68,6 +68,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     topicClause: -99,
     focus: device,
     pending: null,
+    clips: null,
     insert: null,
     suction: null,
     lastObjects: [],

@@ -72,6 +72,8 @@ export interface State {
   /** What figures are about when nothing else is said. */
   focus: NounPhrase | null;
   pending: PendingFasteners | null;
+  /** Clips or hooks counted, not yet sprung. */
+  clips: { readonly holder: NounPhrase; readonly count: number | null; readonly clause: number } | null;
   insert: PendingTool | null;
   suction: PendingTool | null;
   lastObjects: readonly NounPhrase[];

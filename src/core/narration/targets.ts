@@ -19,7 +19,14 @@ export function took(state: State, index: number): { at: number | null; text: st
 export function sliceTarget(state: State, where: NounPhrase | null): NounPhrase | null {
   const inserted = state.insert?.target ?? null;
   for (const np of [where, inserted])
-    if (np !== null && !np.classes.includes("side") && !np.classes.includes("gap") && !np.classes.includes("glue"))
+    if (
+      np !== null &&
+      !np.classes.includes("side") &&
+      !np.classes.includes("gap") &&
+      !np.classes.includes("glue") &&
+      // "The second half": of what is being opened.
+      !/^(?:half|rest|remainder|length|way|lot|corner)s?$/.test(np.head)
+    )
       return np;
   return openedPart(state) ?? where ?? inserted ?? state.topic ?? state.focus;
 }
@@ -63,7 +70,8 @@ export function place(args: Arguments): NounPhrase | null {
   if (hit?.thing.kind !== "noun") return null;
   // "Round the first half of the display": the display.
   const whole = hit.thing.np.of;
-  return whole !== null && /^(?:half|rest|part|section|quarter|stretch)$/.test(hit.thing.np.head)
+  return whole !== null &&
+    /^(?:half|rest|part|section|quarter|stretch|middle|centre|center|whole)$/.test(hit.thing.np.head)
     ? whole
     : hit.thing.np;
 }

@@ -29,7 +29,8 @@ export function resolveThings(
       if (thing.np.elided && out.length > 0) continue;
       // "Unplug the flex, both ends."
       if (/^(?:end|side)$/.test(thing.np.head) && thing.np.every && thing.np.of === null) {
-        if (out.length === 0 && state.topic !== null && clause.before === 1) out.push(state.topic);
+        const spoken = state.mentions.findLast((one) => one.clause === index - 1)?.np ?? state.topic;
+        if (out.length === 0 && spoken !== null && clause.before === 1) out.push(spoken);
         if (out.length > 0) continue;
       }
       // "Unhook the side keys, three hooks."
@@ -48,6 +49,18 @@ export function resolveThings(
       fastenerVerb(verb, particles)
     ) {
       out.push({ ...screws.np, count: thing.count ?? screws.count, of: screws.holder });
+      continue;
+    }
+    // "Two hooks on the key cap. Unclip those.": of the cap, as many as there are.
+    const { clips } = state;
+    if (
+      clips !== null &&
+      index - clips.clause <= 3 &&
+      /^(?:them|these|those|all|both)$/.test(thing.w) &&
+      senseOf(verb, new Set(["clip"]), particles) === "pry"
+    ) {
+      out.push({ ...clips.holder, classes: ["clip"], count: clips.count });
+      state.clips = null;
       continue;
     }
     // "Both cameras are unplugged, and both lifted out": those of the last work.
