@@ -52,8 +52,12 @@ export function Readings() {
   const next = own ?? list.find((one) => one.id === wanted) ?? fitting[0] ?? null;
   const nameOf = (id: string) =>
     record.parts.find((one) => one.id === id)?.name ?? (id === "device" ? "the device" : id);
+  // What the instrument in hand cannot measure is not said to have been measured with it.
+  const other = instrument !== null && next !== null && !fitsTo(instrument, next.quantity);
   const unit: UnitName | undefined =
-    instrument?.resolution.unit ?? (next === null ? undefined : baseUnit(QUANTITY_DIMENSIONS[next.quantity]));
+    (other ? undefined : instrument?.resolution.unit) ??
+    (next === null ? undefined : baseUnit(QUANTITY_DIMENSIONS[next.quantity]));
+  const workingOut = answer.kind === "working" || answer.kind === "idle";
 
   const take = async (value: number, given: UnitName, zero: boolean) => {
     const quantity: QuantityName | undefined =
@@ -80,7 +84,8 @@ export function Readings() {
       });
     }
     const of = zero ? ["zero"] : next!.of;
-    const edits = readingEdits(record, of, quantity, value, given, instrument?.id);
+    const measures = instrument !== null && fitsTo(instrument, quantity);
+    const edits = readingEdits(record, of, quantity, value, given, measures ? instrument.id : undefined);
     const faults = await edit(edits, `${quantity} of ${of.map(nameOf).join(" and ")}`);
     setFault(faults[0] ?? null);
     if (faults.length > 0) return;
@@ -140,12 +145,14 @@ export function Readings() {
           </select>
         </label>
       </div>
-      {next === null ? (
+      {next === null && workingOut ? <p role="status">Working out what to measure next.</p> : null}
+      {next === null && !workingOut ? (
         <p>
           Nothing is left in the list{instrument === null ? "" : " with it"}: every claim that can be decided is, and
           the budgets have what they need.
         </p>
-      ) : (
+      ) : null}
+      {next === null ? null : (
         <form className="next-reading" onSubmit={submit}>
           <label htmlFor={ids.field}>
             <b className="large">
@@ -155,6 +162,12 @@ export function Readings() {
               {next.because}
               {next.left > 1 ? `; ${next.left} values to go` : ""}
             </span>
+            {other ? (
+              <span className="soft">
+                {instrument.name ?? instrument.id} measures no {next.quantity}: choose what does, or it is kept without
+                an instrument.
+              </span>
+            ) : null}
           </label>
           <div className="row">
             <input
@@ -210,7 +223,7 @@ export function Readings() {
           rows={list.slice(0, 30)}
           rowKey={(one) => one.id}
           chosen={(one) => one.id === next?.id}
-          empty="Nothing."
+          empty={workingOut ? "Being worked out." : "Nothing."}
           columns={[
             {
               head: "what",
