@@ -70,7 +70,11 @@ export function argumentsOf(clause: Clause, tokens: readonly Token[]): Arguments
       const verbBefore = clause.elements[k - 1] === clause.group && clause.group !== null;
       // "Go up the left side": where a tool goes.
       const beside = clause.elements[k + 1];
-      const along = /^(?:up|down)$/.test(one.w) && beside?.kind === "noun" && beside.np.classes[0] === "side";
+      const along =
+        /^(?:up|down)$/.test(one.w) &&
+        beside?.kind === "noun" &&
+        beside.np.classes[0] === "side" &&
+        !/^(?:warm|heat|soften|loosen|open)$/.test(clause.group?.base ?? "");
       const fronted = !after && clause.group !== null && /^(?:out|off|up|away)$/.test(one.w) && next !== "of";
       const particle =
         fronted ||

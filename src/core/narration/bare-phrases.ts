@@ -278,7 +278,8 @@ export function brought(
     return true;
   }
   if (has("solvent") && (where !== null || / (?:under|on|behind|in|into) (?:it|there|them) /.test(words))) {
-    const target = where ?? referent(state, "it", index) ?? state.topic;
+    const aside = where?.classes[0] === "side" ? (openedPart(state) ?? where) : where;
+    const target = aside ?? referent(state, "it", index) ?? state.topic;
     if (target !== null)
       emit(state, clause, index, { action: "wet", object: nounText(target), np: target, tool: thing.np });
     return target !== null;

@@ -240,9 +240,11 @@ export function noteScrews(
     (at1.unknown || at1.classes[0] === "film" || clause.group?.passive === true);
   const where = covers ? null : at1;
   const onEach = where !== null && where.classes[0] === "side" && (where.each || where.every);
+  // "The board has seven screws around the edge": those of the board.
+  const rim = where?.classes[0] === "side" && subject?.classes.includes("part") === true;
   const held =
     np.of ??
-    (onEach ? null : where) ??
+    (onEach || rim ? null : where) ??
     (state.place !== null && state.place.clause === index - 1 && clause.before === 1 ? state.place.np : null);
   const cleared = severalPlugs(state, index);
   // What was just worked on, or what was named since.

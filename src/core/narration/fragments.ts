@@ -108,6 +108,24 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     });
     return;
   }
+  // "Battery connector first. Then the two display connectors."
+  const told = clause.group === null && stand.work && args.quantities.length === 0 && all.length === 1 ? all[0]! : null;
+  if (
+    told !== null &&
+    isPlug(told.np) &&
+    /^(?:connector|plug|cable|flex|ribbon|lead)s?$/.test(told.np.head) &&
+    (told.np.owner !== null || told.np.of !== null) &&
+    / (?:first|then|next) /.test(words) &&
+    args.phrases.length === 0
+  ) {
+    emit(state, clause, index, {
+      action: "unplug",
+      object: objectText(state, told.np),
+      np: told.np,
+      count: countOf(told.np),
+    });
+    return;
+  }
   // "A card underneath, and it's up."
   const raised = state.entries.at(-1);
   if (
@@ -228,7 +246,10 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       clause.elements[k - 1]?.kind === "word" &&
       (clause.elements[k - 1] as { w: string }).w === "with",
   );
-  const bearer = clause.elements[withScrews - 2];
+  // "A plate over the connectors with three screws": what lies over them is screwed down.
+  const beneath = clause.elements[withScrews - 3];
+  const over = beneath?.kind === "word" && /^(?:over|on|above|across|around)$/.test(beneath.w);
+  const bearer = clause.elements[withScrews - (over ? 4 : 2)];
   const screwed = clause.elements[withScrews];
   if (
     bearer?.kind === "noun" &&
@@ -292,9 +313,9 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     (state.lastAction === "unplug" ||
       (clause.lead.some((w) => w === "and" || w === "also") && state.lastAction !== "heat"))
   ) {
-    const told = clause.lead.some((w) => /^(?:which|that|who|where)$/.test(w));
+    const aside = clause.lead.some((w) => /^(?:which|that|who|where)$/.test(w));
     const only =
-      !told &&
+      !aside &&
       clause.lead.some((w) => w === "then" || w === "and" || w === "also" || w === "next") &&
       !clause.lead.includes("now");
     if (only) {

@@ -143,7 +143,8 @@ export function perform(
       return;
     }
     case "wet": {
-      const target = np.classes.includes("solvent") ? (where ?? state.topic ?? state.focus) : np;
+      const aside = where?.classes[0] === "side" ? (openedPart(state) ?? where) : where;
+      const target = np.classes.includes("solvent") ? (aside ?? state.topic ?? state.focus) : np;
       if (target === null) return;
       emit(state, clause, index, {
         ...base,

@@ -32,6 +32,17 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     !particles.has("open")
   )
     return;
+  // "I pull the first one, and that came out": told with the pulling.
+  const pulled = state.entries.at(-1);
+  if (
+    /^(?:come|go)$/.test(group.base) &&
+    args.objects.length === 0 &&
+    args.subjects.every((one) => one.kind === "pronoun") &&
+    pulled?.action === "peel" &&
+    pulled.np?.classes.includes("tab") === true &&
+    index - pulled.clause <= 2
+  )
+    return;
   let things: readonly Thing[] = args.objects;
   let intransitive = false;
   if (
