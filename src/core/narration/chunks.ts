@@ -440,7 +440,7 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
       (head !== null || unknown > 0) &&
       verbHere(tokens, at);
     // "… the upper panel suction cup and pick": captions without signs; no tool is named after a part.
-    if (span !== null && head !== null && toolAfterPart(head, span)) break;
+    if (span !== null && head !== null && (toolAfterPart(head, span) || partAfterTool(head, span))) break;
     if (span !== null && words.length > 0 && words.at(-1)!.w === "total" && !/fastener|quantity/.test(span.classes[0]!))
       break;
     if (span !== null && !verb && !(span.classes[0] === "abstract" && head !== null && !token.poss)) {
@@ -516,6 +516,10 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
 
 const toolAfterPart = (head: NounSpan, next: NounSpan) =>
   head.classes[0] === "part" && /^(?:suction|heater|cutter|solvent|tool)$/.test(next.classes[0]!);
+
+/** "… round with the pick back glass is off": captions without signs; no part is named after a blade. */
+const partAfterTool = (head: NounSpan, next: NounSpan) =>
+  next.classes[0] === "part" && head.classes.every((cls) => /^(?:suction|cutter|tool)$/.test(cls));
 
 /** After a plural a name goes on only in "screws", "cables" compounds said by non-native speakers; not kept. */
 const nounPluralOwner = (tokens: readonly Token[], at: number) =>

@@ -293,11 +293,23 @@ function hyphenNumber(word: string): boolean {
   return a !== undefined && b !== undefined && c === undefined && a in TENS && b in ONES;
 }
 
-/** "Thirty six ten milliamp hours" is 3610: two pairs of digits, said only of a cell's capacity. */
+/**
+ * "Thirty six ten milliamp hours" is 3610: two pairs of digits, said only of a cell's capacity. "Two thirty nine grams" is 239: the
+ * hundred left out, before a unit and not after a name ("battery two, thirty nine grams").
+ */
 function pairs(tokens: readonly Token[], i: number, high: number): { value: number; end: number } | null {
-  if (high < 10 || high > 99) return null;
+  if (high < 1 || high > 99) return null;
   const low = integerAt(tokens.slice(i, i + 3), 0);
   if (low === null || low.value < 10 || low.value > 99) return null;
+  if (high < 10) {
+    if (isNoun(tokens[i - 2]?.w ?? "")) return null;
+    const next = tokens[i + low.end];
+    const unit = unitAt(tokens, i + low.end, false);
+    if (next?.w !== "point" && !/^(?:g|mm|mAh|N|Wh)$/.test(unit?.unit ?? "")) return null;
+    // "Two ten millimetre screws": two of that length.
+    if (unit !== null && isNoun(tokens[unit.end]?.w ?? "")) return null;
+    return { value: high * 100 + low.value, end: i + low.end };
+  }
   if (unitAt(tokens, i + low.end, false)?.unit !== "mAh") return null;
   return { value: high * 100 + low.value, end: i + low.end };
 }
