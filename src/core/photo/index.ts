@@ -8,6 +8,7 @@
  */
 export { backProject, type Camera, project, tilt } from "./camera.ts";
 export * from "./card/index.ts";
+export { type SnappedEdge, snapEdge } from "./edge-snap.ts";
 export * from "./file/index.ts";
 export { fitView, type MarkResidual, MOST_TILT, UNKNOWN, type View } from "./fit-view.ts";
 export {
