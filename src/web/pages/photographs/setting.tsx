@@ -1,5 +1,5 @@
 /** The photograph becomes a drawing board: marks on the body's edges, or the card; how well they fit one another. */
-import { useEffect, useRef, useState } from "react";
+import { useState } from "react";
 import { typedQuantity } from "../../../core/measure/typed/index.ts";
 import {
   BODY_EDGES,
@@ -19,11 +19,11 @@ import { Fault } from "../../face/fault.tsx";
 import { Figure, Figures } from "../../face/figure.tsx";
 import { Segmented } from "../../face/segmented.tsx";
 import { Table } from "../../face/table.tsx";
-import { mediaAddress, mediaContent, useKeep } from "../../keep/index.ts";
+import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
 import { Board, type BoardMark } from "./board.tsx";
-import type { CardAnswer } from "./card-worker.ts";
 import { MarkedPoints, useKnown, WhichPoint } from "./known-points.tsx";
+import { usePicture } from "./use-picture.ts";
 import type { ViewOf } from "./use-view.ts";
 
 export interface SettingProps {
@@ -31,6 +31,9 @@ export interface SettingProps {
   readonly marks: PhotoMarks;
   readonly seen: ViewOf;
 }
+
+/** How far beside its marks an edge is looked for, of the picture's longer side; some 1.2 mm. Setting of our own. */
+const REACH = 0.006;
 
 const mm = (text: string): number => {
   const { value, unit } = typedQuantity(text, { quantity: "length", unit: "mm" });
@@ -43,10 +46,8 @@ export function Setting({ media, marks, seen }: SettingProps) {
   const [what, setWhat] = useState<"edges" | "points">("edges");
   const [edge, setEdge] = useState<BodyEdge>("left");
   const [active, setActive] = useState<string | null>(null);
-  const [looking, setLooking] = useState(false);
+  const { looking, ask } = usePicture();
   const [told, setTold] = useState<string | null>(null);
-  const worker = useRef<Worker | null>(null);
-  useEffect(() => () => worker.current?.terminate(), []);
   const body = marks.body ?? bodyOf(record);
   const keep = (next: PhotoMarks, label: string) =>
     edit([placeView(record, media.id, body === undefined ? next : { ...next, body })], label);
@@ -79,39 +80,38 @@ export function Setting({ media, marks, seen }: SettingProps) {
     return BODY_EDGES.includes(which as BodyEdge) ? [which as BodyEdge, Number(number)] : null;
   };
 
-  const findCard = async () => {
-    setLooking(true);
+  const lookFor = async (name: string, look: () => Promise<string>) => {
     setTold(null);
     try {
-      const content = await mediaContent(media.file);
-      const card = await new Promise<CardAnswer>((done) => {
-        worker.current?.terminate();
-        worker.current = new Worker(new URL("./card-worker.ts", import.meta.url), { type: "module" });
-        worker.current.onmessage = ({ data }: MessageEvent<CardAnswer>) => done(data);
-        worker.current.onerror = (event) => done({ failed: event.message });
-        worker.current.postMessage(content);
-      });
-      if ("failed" in card) setTold(`The card could not be looked for: ${card.failed}.`);
-      else if (card.found === null) {
-        setTold(
-          "No card was found: the whole black frame has to be in the picture, sharp and in even light. Edges can be marked by hand.",
-        );
-      } else {
-        setTold(
-          `The card: ${card.found.points.length} of 24 spots, ${card.found.rms.toFixed(2)} px about their places.`,
-        );
-        await keep(
-          { ...marks, card: { level: marks.card?.level ?? marks.level, points: card.found.points } },
-          "scale card found",
-        );
-      }
+      setTold(await look());
     } catch (error) {
-      setTold(`The card could not be looked for: ${error instanceof Error ? error.message : String(error)}.`);
-    } finally {
-      setLooking(false);
-      worker.current?.terminate();
+      setTold(`${name} could not be looked for: ${error instanceof Error ? error.message : String(error)}.`);
     }
   };
+  const findCard = () =>
+    lookFor("The card", async () => {
+      const found = await ask(media.file, "card", {});
+      if (found === null)
+        return "No card was found: the whole black frame has to be in the picture, sharp and in even light. Edges can be marked by hand.";
+      await keep(
+        { ...marks, card: { level: marks.card?.level ?? marks.level, points: found.points } },
+        "scale card found",
+      );
+      return `The card: ${found.points.length} of 24 spots, ${found.rms.toFixed(2)} px about their places.`;
+    });
+  const pairs = edges.filter((one) => one.at.length > 1);
+  const ontoEdges = () =>
+    lookFor("The edges", async () => {
+      const found = await ask(media.file, "edges", { edges: pairs, reach: REACH * Math.max(...marks.size) });
+      const moved = pairs.flatMap((one, i) => (found[i] == null ? [] : [{ ...one, at: found[i].at }]));
+      const not = pairs.filter((_, i) => found[i] == null).map((one) => one.edge);
+      const rest = edges.filter((one) => !moved.some((other) => other.edge === one.edge));
+      if (moved.length > 0) await keep({ ...marks, edges: [...rest, ...moved] }, "marks brought onto the edges");
+      const said = moved.length === 0 ? "" : `On the edge now: ${moved.map((one) => one.edge).join(", ")}. `;
+      return not.length === 0
+        ? said.trim()
+        : `${said}No straight edge near the marks: ${not.join(", ")}; they stay as they are.`;
+    });
 
   return (
     <>
@@ -126,8 +126,13 @@ export function Setting({ media, marks, seen }: SettingProps) {
           onChange={(next) => void keep({ ...marks, seen: next }, "side of the photograph")}
         />
         <button type="button" className="button" disabled={looking} onClick={() => void findCard()}>
-          {looking ? "looking for the card" : "find the scale card"}
+          {looking ? "looking" : "find the scale card"}
         </button>
+        {pairs.length === 0 ? null : (
+          <button type="button" className="button" disabled={looking} onClick={() => void ontoEdges()}>
+            bring marks onto the edges
+          </button>
+        )}
         {marks.card === undefined ? null : (
           <button
             type="button"
