@@ -32,6 +32,7 @@ import {
   WORK_VERBS,
 } from "./lookup.ts";
 import { numberAt, quantityAt, type SpokenQuantity } from "./numbers.ts";
+import { DRIVE_SIZE, sizeAt } from "./sizes.ts";
 import type { Token } from "./tokens.ts";
 import { AUXILIARY, backAside, filling, liking, particleOnly, pickIn, telling, verbHere } from "./verb-or-noun.ts";
 
@@ -147,8 +148,6 @@ const pronounOne = (tokens: readonly Token[], i: number) => {
   );
 };
 
-/** "PH000", "T5": the size of a drive names no part. */
-const DRIVE_SIZE = /^(?:t|ph|p|pl|m|y|j|jis|hex|tx|tr)\d+$/;
 const NUMBER_WORD =
   /^(?:hundred|thousand|point|dozen|half|quarter|tenths?|hundredths?|thirds?|quarters|eighths?|grams?|percent)$/;
 
@@ -353,6 +352,7 @@ function startsNoun(tokens: readonly Token[], i: number): boolean {
         isNoun(next.w))
     );
   }
+  if (sizeAt(tokens, i) > 0) return true;
   if (/^[x×]$/.test(token.w) || (DRIVE_SIZE.test(token.w) && token.stop === 0)) return startsNoun(tokens, i + 1);
   if (token.w === "of")
     return DETERMINERS.has(tokens[i + 1]?.w ?? "") ? startsNoun(tokens, i + 2) : startsNoun(tokens, i + 1);
@@ -473,6 +473,12 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
       continue;
     }
     if (verb) break;
+    const size = head === null ? sizeAt(tokens, at) : 0;
+    if (size > 0) {
+      words.push(...tokens.slice(at, at + size));
+      at += size;
+      continue;
+    }
     // "Two T3 screws": the size of the drive belongs to the screws and names nothing.
     if (head === null && DRIVE_SIZE.test(token.w) && token.stop === 0 && startsNoun(tokens, at + 1)) {
       words.push(token);

@@ -23,7 +23,9 @@ export interface Token {
   firm?: boolean;
 }
 
-const WORD = /[\p{L}\p{N}]+(?:['’./·⋅-][\p{L}\p{N}]+)*['’]?|[°º%"″”×½¼¾µ²]|[.,;:!?…]+|[-–—]+/gu;
+/** A figure keeps its signs ("4,900", "0,7"); a list of figures has spaces. */
+const WORD =
+  /\d{1,3}(?:,\d{3})+(?:\.\d+)?(?![\d,])|\d+,\d{1,2}(?![\d,])|[\p{L}\p{N}]+(?:['’./·⋅-][\p{L}\p{N}]+)*['’]?|[°º%"″”×½¼¾µ²]|[.,;:!?…]+|[-–—]+/gu;
 
 const CONTRACTIONS: Readonly<Record<string, readonly string[]>> = {
   gonna: ["going", "to"],
