@@ -1,5 +1,14 @@
 /** The keeper of a record as React state. */
-import { createContext, type ReactNode, useContext, useEffect, useMemo, useState, useSyncExternalStore } from "react";
+import {
+  createContext,
+  type ReactNode,
+  useCallback,
+  useContext,
+  useEffect,
+  useMemo,
+  useState,
+  useSyncExternalStore,
+} from "react";
 import type { Fault } from "../../core/errors.ts";
 import type { Edit } from "../../core/record/edits.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
@@ -134,8 +143,9 @@ export function useEdit(): Pick<UseKeep, "edit"> & { readonly now: { readonly cu
 const BLINK = 50;
 
 /** Told at once after a pause, else once a blink: while somebody types the state changes all the time. */
-function calmly(keeper: Keeper): (listener: () => void) => () => void {
-  return (listener) => {
+function calmly(keeper: Keeper): Calm {
+  let now: (() => void) | null = null;
+  const listen = (listener: () => void) => {
     let told = Number.NEGATIVE_INFINITY;
     let timer: ReturnType<typeof setTimeout> | undefined;
     const tell = () => {
@@ -144,6 +154,7 @@ function calmly(keeper: Keeper): (listener: () => void) => () => void {
       told = performance.now();
       listener();
     };
+    now = tell;
     let wasKept = false;
     const deaf = keeper.listen(() => {
       const kept = keeper.kept().state === "kept";
@@ -154,15 +165,32 @@ function calmly(keeper: Keeper): (listener: () => void) => () => void {
       wasKept = kept;
     });
     return () => {
+      now = null;
       clearTimeout(timer);
       deaf();
     };
   };
+  return { listen, flush: () => now?.() };
+}
+
+interface Calm {
+  readonly listen: (listener: () => void) => () => void;
+  /** Tells now what would be told in a moment. */
+  readonly flush: () => void;
 }
 
 export function KeepProvider({ keeper, children }: { readonly keeper: Keeper; readonly children: ReactNode }) {
-  const listen = useMemo(() => calmly(keeper), [keeper]);
-  const kept = useSyncExternalStore(listen, keeper.kept);
+  const calm = useMemo(() => calmly(keeper), [keeper]);
+  const kept = useSyncExternalStore(calm.listen, keeper.kept);
+  // Who waits for an edit sees it when it has been taken: the next thing done is laid on what is shown.
+  const edit = useCallback<UseKeep["edit"]>(
+    async (...done) => {
+      const faults = await keeper.edit(...done);
+      calm.flush();
+      return faults;
+    },
+    [keeper, calm],
+  );
   const { id } = kept.shown.record;
 
   useEffect(() => {
@@ -205,7 +233,7 @@ export function KeepProvider({ keeper, children }: { readonly keeper: Keeper; re
 
   const value = useMemo<UseKeep>(
     () => ({
-      edit: keeper.edit,
+      edit,
       undo: () => void keeper.undo(),
       redo: () => void keeper.redo(),
       canUndo: kept.undo.length > 0,
@@ -217,7 +245,7 @@ export function KeepProvider({ keeper, children }: { readonly keeper: Keeper; re
       kept,
       keeper,
     }),
-    [keeper, kept],
+    [keeper, kept, edit],
   );
   return (
     <Doing value={keeper}>

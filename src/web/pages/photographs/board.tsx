@@ -31,7 +31,8 @@ export interface BoardProps {
   readonly nudge: number;
   readonly onChoose: (id: string | null) => void;
   readonly onAdd: (at: Point) => void;
-  readonly onMove: (id: string, at: Point) => void;
+  /** What it answers is waited for: until then the mark is shown where it was moved to. */
+  readonly onMove: (id: string, at: Point) => Promise<unknown> | unknown;
   readonly onRemove: (id: string) => void;
 }
 
@@ -52,8 +53,19 @@ export function Board(props: BoardProps) {
   const [cursor, setCursor] = useState<Point>([size[0] / 2, size[1] / 2]);
   const [focused, setFocused] = useState(false);
   const held = useRef<string | null>(null);
-  /** Where a mark is while it is dragged; it is kept when it is let go. */
+  /** Where a mark is while it is dragged, and until what was done with it has been taken. */
   const [dragged, setDragged] = useState<BoardMark | null>(null);
+  const moving = useRef(0);
+  const moved = async (id: string, at: Point) => {
+    const mark = marks.find((one) => one.id === id);
+    if (mark === undefined) return;
+    setDragged({ ...mark, at });
+    moving.current += 1;
+    // The next press of a key goes on from here, though the record may be a moment behind.
+    await onMove(id, at);
+    moving.current -= 1;
+    if (moving.current === 0) setDragged(null);
+  };
   // Picture pixels for one px on the screen.
   const unit = width < 40 ? 1 : size[0] / (width * Number(zoom));
   const shown = marks.map((mark) => (dragged?.id === mark.id ? dragged : mark));
@@ -84,9 +96,8 @@ export function Board(props: BoardProps) {
   const release = (event: PointerEvent<SVGSVGElement>) => {
     if (event.button !== 0) return;
     if (held.current === null) onAdd(place(event));
-    else if (dragged !== null) onMove(dragged.id, dragged.at);
+    else if (dragged !== null) void moved(dragged.id, dragged.at);
     held.current = null;
-    setDragged(null);
   };
   const key = (event: KeyboardEvent) => {
     const step = STEPS[event.key];
@@ -95,7 +106,7 @@ export function Board(props: BoardProps) {
       // A mark by what it is worth on the device, the free cursor by what is seen.
       const by = (chosen === undefined ? 12 * unit : nudge) * (event.shiftKey ? 10 : 1);
       const to: Point = [focus[0] + by * step[0], focus[1] + by * step[1]];
-      if (chosen !== undefined) onMove(chosen.id, to);
+      if (chosen !== undefined) void moved(chosen.id, to);
       else setCursor([clamp(to[0], size[0]), clamp(to[1], size[1])]);
     } else if (event.key === "Enter") {
       event.preventDefault();

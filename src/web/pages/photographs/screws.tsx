@@ -12,10 +12,11 @@ import { Table } from "../../face/table.tsx";
 import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
 import { Board } from "./board.tsx";
+import { useInTurn } from "./use-in-turn.ts";
 
 export function Screws({ media, view }: { readonly media: Media; readonly view: View }) {
   const { part } = useBench();
-  const { edit, kept } = useKeep();
+  const { edit, kept, keeper } = useKeep();
   const { record } = kept.shown;
   const all = record.joints.filter((one) => one.kind === "screw");
   const near = part === null ? all : all.filter((one) => one.holds.includes(part.id));
@@ -28,22 +29,27 @@ export function Screws({ media, view }: { readonly media: Media; readonly view: 
   const [active, setActive] = useState<string | null>(null);
   const [fault, setFault] = useState<OneFault | null>(null);
   const [levels, setLevels] = useState<Readonly<Record<string, number>>>({});
+  const inTurn = useInTurn();
   if (joint === undefined)
     return <p className="soft">The record has no screws yet: add them under Structure, fill in.</p>;
   const nameOf = (id: string) => record.parts.find((one) => one.id === id)?.name ?? id;
   const level = levels[joint.id] ?? headLevel(record, joint, view.seen) ?? view.level;
   const places = placesOf(joint);
-  const keep = async (next: readonly (Point | null)[], label: string) => {
-    try {
-      const { edits } = placeScrews(record, joint.id, next, "not recorded");
-      const faults = edits.length === 0 ? [] : await edit(edits, label);
-      setFault(faults[0] ?? null);
-    } catch (error) {
-      const faults = faultsIn(error);
-      if (faults === undefined) throw error;
-      setFault(faults[0]!);
-    }
-  };
+  /** Laid on the places that stand when its turn has come. */
+  const keep = (next: (now: readonly (Point | null)[]) => readonly (Point | null)[], label: string) =>
+    inTurn(async () => {
+      try {
+        const { record: newest } = keeper.kept().shown;
+        const now = newest.joints.find((one) => one.id === joint.id) ?? joint;
+        const { edits } = placeScrews(newest, joint.id, next(placesOf(now)), "not recorded");
+        const faults = edits.length === 0 ? [] : await edit(edits, label);
+        setFault(faults[0] ?? null);
+      } catch (error) {
+        const faults = faultsIn(error);
+        if (faults === undefined) throw error;
+        setFault(faults[0]!);
+      }
+    });
   const read = (at: Point): Point => place(view, at, { level }).at;
   const count = joint.count ?? 1;
   const placed = places.filter((at) => at !== null).length;
@@ -101,17 +107,25 @@ export function Screws({ media, view }: { readonly media: Media; readonly view: 
         nudge={0.05 * view.pixels}
         onChoose={setActive}
         onAdd={(at) => {
-          const free = places.indexOf(null);
-          const next = free < 0 ? [...places, read(at)] : places.with(free, read(at));
-          setActive(String(free < 0 ? places.length : free));
-          void keep(next, `screw ${(free < 0 ? places.length : free) + 1} of ${joint.id}`);
+          let number = 0;
+          void keep((now) => {
+            const free = now.indexOf(null);
+            number = free < 0 ? now.length : free;
+            return free < 0 ? [...now, read(at)] : now.with(free, read(at));
+          }, `a screw of ${joint.id}`).then(() => setActive(String(number)));
         }}
         onMove={(id, at) =>
-          void keep(places.with(Number(id), read(at)), `screw ${Number(id) + 1} of ${joint.id} moved`)
+          keep(
+            (now) => now.map((one, i) => (i === Number(id) ? read(at) : one)),
+            `screw ${Number(id) + 1} of ${joint.id} moved`,
+          )
         }
         onRemove={(id) => {
           setActive(null);
-          void keep(places.with(Number(id), null), `place of screw ${Number(id) + 1} taken away`);
+          void keep(
+            (now) => now.map((one, i) => (i === Number(id) ? null : one)),
+            `place of screw ${Number(id) + 1} taken away`,
+          );
         }}
       />
       <Table

@@ -1,5 +1,5 @@
 /** The photograph becomes a drawing board: marks on the body's edges, or the card; how well they fit one another. */
-import { useState } from "react";
+import { useRef, useState } from "react";
 import { typedQuantity } from "../../../core/measure/typed/index.ts";
 import {
   BODY_EDGES,
@@ -23,8 +23,9 @@ import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { Cell } from "../../written/cell.tsx";
 import { Board, type BoardMark } from "./board.tsx";
 import { MarkedPoints, useKnown, WhichPoint } from "./known-points.tsx";
+import { useInTurn } from "./use-in-turn.ts";
 import { usePicture } from "./use-picture.ts";
-import type { ViewOf } from "./use-view.ts";
+import { marksOf, type ViewOf } from "./use-view.ts";
 
 export interface SettingProps {
   readonly media: Media;
@@ -41,7 +42,7 @@ const mm = (text: string): number => {
 };
 
 export function Setting({ media, marks, seen }: SettingProps) {
-  const { edit, kept } = useKeep();
+  const { edit, kept, keeper } = useKeep();
   const { record } = kept.shown;
   const [what, setWhat] = useState<"edges" | "points">("edges");
   const [edge, setEdge] = useState<BodyEdge>("left");
@@ -49,8 +50,19 @@ export function Setting({ media, marks, seen }: SettingProps) {
   const { looking, ask } = usePicture();
   const [told, setTold] = useState<string | null>(null);
   const body = marks.body ?? bodyOf(record);
-  const keep = (next: PhotoMarks, label: string) =>
-    edit([placeView(record, media.id, body === undefined ? next : { ...next, body })], label);
+  const inTurn = useInTurn();
+  const flying = useRef<Partial<Record<BodyEdge, number>>>({});
+  const marksNow = (): PhotoMarks => {
+    const { record: newest } = keeper.kept().shown;
+    return marksOf(newest, newest.media.find((one) => one.id === media.id) ?? media, marks.size);
+  };
+  /** Laid on the marks that stand when its turn has come. */
+  const keep = (next: (now: PhotoMarks) => PhotoMarks, label: string) =>
+    inTurn(() => {
+      const changed = next(marksNow());
+      const sized = body === undefined ? changed : { ...changed, body };
+      return edit([placeView(keeper.kept().shown.record, media.id, sized)], label);
+    });
 
   const edges = marks.edges ?? [];
   const points = marks.points ?? [];
@@ -66,15 +78,22 @@ export function Setting({ media, marks, seen }: SettingProps) {
   }));
   const spots: BoardMark[] = points.map(({ at }, i) => ({ id: `point ${i}`, at, label: `p ${i + 1}` }));
   const numberOf = (id: string): number | null => (/^point \d+$/.test(id) ? Number(id.slice(6)) : null);
-  const withPoints = (next: readonly KnownPoint[]): PhotoMarks => {
-    const { points: _, ...rest } = marks;
-    return next.length === 0 ? rest : { ...rest, points: next };
-  };
-  const withEdge = (of: BodyEdge, at: readonly Point[]): PhotoMarks => ({
-    ...marks,
-    edges: [...edges.filter((one) => one.edge !== of), ...(at.length === 0 ? [] : [{ edge: of, at }])],
-  });
-  const of = (which: BodyEdge): readonly Point[] => edges.find((one) => one.edge === which)?.at ?? [];
+  const of = (which: BodyEdge, now = marks): readonly Point[] =>
+    (now.edges ?? []).find((one) => one.edge === which)?.at ?? [];
+  const withPoints =
+    (change: (points: readonly KnownPoint[]) => readonly KnownPoint[]) =>
+    (now: PhotoMarks): PhotoMarks => {
+      const { points: before = [], ...rest } = now;
+      const next = change(before);
+      return next.length === 0 ? rest : { ...rest, points: next };
+    };
+  const withEdge =
+    (which: BodyEdge, change: (at: readonly Point[]) => readonly Point[]) =>
+    (now: PhotoMarks): PhotoMarks => {
+      const at = change(of(which, now));
+      const others = (now.edges ?? []).filter((one) => one.edge !== which);
+      return { ...now, edges: [...others, ...(at.length === 0 ? [] : [{ edge: which, at }])] };
+    };
   const split = (id: string): readonly [BodyEdge, number] | null => {
     const [which, number] = id.split(" ");
     return BODY_EDGES.includes(which as BodyEdge) ? [which as BodyEdge, Number(number)] : null;
@@ -94,7 +113,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
       if (found === null)
         return "No card was found: the whole black frame has to be in the picture, sharp and in even light. Edges can be marked by hand.";
       await keep(
-        { ...marks, card: { level: marks.card?.level ?? marks.level, points: found.points } },
+        (now) => ({ ...now, card: { level: now.card?.level ?? now.level, points: found.points } }),
         "scale card found",
       );
       return `The card: ${found.points.length} of 24 spots, ${found.rms.toFixed(2)} px about their places.`;
@@ -105,8 +124,10 @@ export function Setting({ media, marks, seen }: SettingProps) {
       const found = await ask(media.file, "edges", { edges: pairs, reach: REACH * Math.max(...marks.size) });
       const moved = pairs.flatMap((one, i) => (found[i] == null ? [] : [{ ...one, at: found[i].at }]));
       const not = pairs.filter((_, i) => found[i] == null).map((one) => one.edge);
-      const rest = edges.filter((one) => !moved.some((other) => other.edge === one.edge));
-      if (moved.length > 0) await keep({ ...marks, edges: [...rest, ...moved] }, "marks brought onto the edges");
+      const others = (now: PhotoMarks) =>
+        (now.edges ?? []).filter((one) => !moved.some((other) => other.edge === one.edge));
+      if (moved.length > 0)
+        await keep((now) => ({ ...now, edges: [...others(now), ...moved] }), "marks brought onto the edges");
       const said = moved.length === 0 ? "" : `On the edge now: ${moved.map((one) => one.edge).join(", ")}. `;
       return not.length === 0
         ? said.trim()
@@ -123,7 +144,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
             { value: "back", label: "the back" },
             { value: "front", label: "the display" },
           ]}
-          onChange={(next) => void keep({ ...marks, seen: next }, "side of the photograph")}
+          onChange={(next) => void keep((now) => ({ ...now, seen: next }), "side of the photograph")}
         />
         <button type="button" className="button" disabled={looking} onClick={() => void findCard()}>
           {looking ? "looking" : "find the scale card"}
@@ -138,8 +159,7 @@ export function Setting({ media, marks, seen }: SettingProps) {
             type="button"
             className="button"
             onClick={() => {
-              const { card: _, ...rest } = marks;
-              void keep(rest, "card taken away");
+              void keep(({ card: _, ...rest }) => rest, "card taken away");
             }}
           >
             leave the card out
@@ -202,25 +222,48 @@ export function Setting({ media, marks, seen }: SettingProps) {
           if (what === "points") {
             if (known.next === null) return setTold("Type how far to the right and up the point lies, then mark it.");
             setTold(null);
-            setActive(`point ${points.length}`);
-            void keep(withPoints([...points, { at, ...known.next }]), `point of known place ${points.length + 1}`);
+            const point = { at, ...known.next };
+            let number = 0;
+            void keep(
+              withPoints((now) => {
+                number = now.length;
+                return [...now, point];
+              }),
+              `point of known place ${points.length + 1}`,
+            ).then(() => setActive(`point ${number}`));
             return;
           }
-          const next = [...of(edge), at];
-          setActive(`${edge} ${next.length - 1}`);
-          void keep(withEdge(edge, next), `mark on the ${edge} edge`);
-          const open = BODY_EDGES.find((one) => one !== edge && of(one).length < 2);
-          if (next.length >= 2 && open !== undefined) setEdge(open);
+          // Clicks may come faster than they are kept: those on their way count.
+          const counted = (one: BodyEdge) => of(one).length + (flying.current[one] ?? 0);
+          flying.current = { ...flying.current, [edge]: (flying.current[edge] ?? 0) + 1 };
+          const open = BODY_EDGES.find((one) => one !== edge && counted(one) < 2);
+          if (counted(edge) >= 2 && open !== undefined) setEdge(open);
+          let number = 0;
+          void keep(
+            withEdge(edge, (now) => {
+              number = now.length;
+              return [...now, at];
+            }),
+            `mark on the ${edge} edge`,
+          ).finally(() => {
+            flying.current = { ...flying.current, [edge]: flying.current[edge]! - 1 };
+            setActive(`${edge} ${number}`);
+          });
         }}
         onMove={(id, at) => {
           const number = numberOf(id);
-          if (number !== null) {
-            const moved = { ...points[number]!, at };
-            void keep(withPoints(points.with(number, moved)), `point of known place ${number + 1} moved`);
-          }
+          if (number !== null)
+            return keep(
+              withPoints((now) => now.map((one, i) => (i === number ? { ...one, at } : one))),
+              `point of known place ${number + 1} moved`,
+            );
           const which = split(id);
-          if (which !== null)
-            void keep(withEdge(which[0], of(which[0]).with(which[1], at)), `mark on the ${which[0]} edge moved`);
+          if (which === null) return;
+          const [on, place] = which;
+          return keep(
+            withEdge(on, (now) => now.map((one, i) => (i === place ? at : one))),
+            `mark on the ${on} edge moved`,
+          );
         }}
         onRemove={removeMark}
       />
@@ -260,7 +303,10 @@ export function Setting({ media, marks, seen }: SettingProps) {
             label="Level of the marks in mm"
             value={String(marks.level)}
             width="short"
-            take={(text) => keep({ ...marks, level: mm(text) }, "level of the marks")}
+            take={(text) => {
+              const level = mm(text);
+              return keep((now) => ({ ...now, level }), "level of the marks");
+            }}
           />
         </span>
         {marks.card === undefined ? null : (
@@ -270,7 +316,13 @@ export function Setting({ media, marks, seen }: SettingProps) {
               label="Level of the card in mm"
               value={String(marks.card.level)}
               width="short"
-              take={(text) => keep({ ...marks, card: { ...marks.card!, level: mm(text) } }, "level of the card")}
+              take={(text) => {
+                const level = mm(text);
+                return keep(
+                  (now) => (now.card === undefined ? now : { ...now, card: { ...now.card, level } }),
+                  "level of the card",
+                );
+              }}
             />
           </span>
         )}
@@ -282,8 +334,8 @@ export function Setting({ media, marks, seen }: SettingProps) {
             placeholder="not told"
             width="short"
             take={(text) => {
-              const { focal: _, ...rest } = marks;
-              return keep(text.trim() === "" ? rest : { ...rest, focal: mm(text) }, "focal length");
+              const focal = text.trim() === "" ? {} : { focal: mm(text) };
+              return keep(({ focal: _, ...rest }) => ({ ...rest, ...focal }), "focal length");
             }}
           />
         </span>
@@ -297,10 +349,16 @@ export function Setting({ media, marks, seen }: SettingProps) {
     setActive(null);
     const number = numberOf(id);
     if (number !== null)
-      void keep(withPoints(points.toSpliced(number, 1)), `point of known place ${number + 1} taken away`);
+      void keep(
+        withPoints((now) => now.toSpliced(number, 1)),
+        `point of known place ${number + 1} taken away`,
+      );
     const which = split(id);
     if (which !== null)
-      void keep(withEdge(which[0], of(which[0]).toSpliced(which[1], 1)), `mark on the ${which[0]} edge taken away`);
+      void keep(
+        withEdge(which[0], (now) => now.toSpliced(which[1], 1)),
+        `mark on the ${which[0]} edge taken away`,
+      );
   }
 
   function sized(text: string, axis: 0 | 1) {
@@ -312,7 +370,9 @@ export function Setting({ media, marks, seen }: SettingProps) {
     const from = now[2 * axis] === now[2 * axis + 1] ? 0 : middle[axis] - length / 2;
     next[2 * axis] = from;
     next[2 * axis + 1] = from + length;
-    return edit([placeView(record, media.id, { ...marks, body: next })], "size of the body");
+    return inTurn(() =>
+      edit([placeView(keeper.kept().shown.record, media.id, { ...marksNow(), body: next })], "size of the body"),
+    );
   }
 }
 
