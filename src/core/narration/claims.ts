@@ -10,7 +10,7 @@ import type { Standing } from "./filters.ts";
 import { SUBJECTS } from "./lexicon/index.ts";
 import { numberAt, quantityAt } from "./numbers.ts";
 import { completed, isFastener, isTool, nounText, workable } from "./objects.ts";
-import { clauseText, type State } from "./state.ts";
+import { clauseText, clauseWords, type State } from "./state.ts";
 
 const COMPARATIVES: Readonly<Record<string, Relation>> = {
   lighter: "lighter",
@@ -176,7 +176,7 @@ function findAll(state: State, clause: Clause): Found[] {
         relation === "more" || relation === "fewer"
           ? amount(state, clause, at, relation)
           : figure(state, clause, at, at + 1, relation);
-      if (found !== null) out.push(found);
+      if (found !== null) out.push(weighing(state, clause, found));
       continue;
     }
     const fraction = fractionOf(state, clause, at);
@@ -280,6 +280,26 @@ function partBefore(state: State, clause: Clause, at: number): { value: number; 
     if (number !== null) k = number.end - 1;
   }
   return null;
+}
+
+/** "It weighs less than the old one", "19 grams, that is less than the lid": said of a weight, "less" is lighter. */
+function weighing<T extends { readonly relation: Relation; readonly unit?: string | undefined }>(
+  state: State,
+  clause: Clause,
+  found: T,
+): T {
+  if ((found.relation !== "more" && found.relation !== "fewer") || found.unit !== undefined) return found;
+  const here = clauseWords(state, clause);
+  const noun = clause.elements.some(
+    (one) => one.kind === "noun" && /^(?:capacity|energy|screw|battery life)$/.test(one.np.head),
+  );
+  const weighed =
+    / (?:weighs?|weighing|weighed|weight|heavy) /.test(here) ||
+    (clause.before === 1 &&
+      / (?:that|which|it) is (?:\w+ )?(?:more|less) than /.test(here) &&
+      / (?:grams?|g) $/.test(state.lastWords));
+  if (!weighed || noun) return found;
+  return { ...found, relation: found.relation === "more" ? "heavier" : "lighter" };
 }
 
 /** "More" and "fewer" compare only with a figure, or with "than" after a thing. */
