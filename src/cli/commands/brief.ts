@@ -66,9 +66,11 @@ async function run(context: Context): Promise<ExitCode> {
     ...(values.to === undefined ? {} : { to: listOption("to", values.to) }),
     questions: rankQuestions(record, findWayIn, { now: countingClock() }),
     plan: figuresOf(record, sibling).plan,
+    sibling,
   });
   if (values.json) {
-    context.stdout(`${JSON.stringify({ ...brief, begunFrom: thin ? sibling.device.name : null }, null, 2)}\n`);
+    const { order: _, ...told } = brief;
+    context.stdout(`${JSON.stringify({ ...told, begunFrom: thin ? sibling.device.name : null }, null, 2)}\n`);
     return 0;
   }
   const terms = {

@@ -3,8 +3,7 @@ import { rankQuestions } from "../../core/law/questions.ts";
 import { figuresOf } from "../../core/measure/index.ts";
 import type { TeardownRecord } from "../../core/record/index.ts";
 import { countingClock } from "../../core/route/counting-clock.ts";
-import { wayBackFrom } from "../../core/route/ways/in-and-back.ts";
-import { findWayIn, type Question, type WayOperation } from "../../core/route/ways/index.ts";
+import { findWayIn, type WayOperation } from "../../core/route/ways/index.ts";
 import {
   type Brief,
   briefOf,
@@ -39,22 +38,22 @@ export interface AfternoonTasks {
 export function leadTask(record: TeardownRecord, asks: AfternoonTasks["lead"]["asks"]): Lead {
   const now = () => performance.now();
   const questions = rankQuestions(record, findWayIn, { now: countingClock() });
-  const plan = figuresOf(record, asks.sibling ?? undefined).plan;
+  const sibling = asks.sibling ?? undefined;
+  const plan = figuresOf(record, sibling).plan;
   const limit = asks.seconds * 1000;
   const brief = briefOf(record, {
     control: { now },
     limit,
     questions,
     plan,
+    sibling,
     ...(asks.to === null ? {} : { to: asks.to }),
   });
-  const way = brief.ways.find((one) => one.face === brief.along)?.way;
-  const question: Question = { to: brief.targets, least: "seconds", damage: true, accept: ["puncture", "short"] };
-  const back = way ? wayBackFrom(record, question, way, { now, deadline: now() + limit }) : null;
-  const { operations, done } = workSoFar(
-    record,
-    [...(way?.operations ?? []), ...(back?.operations ?? [])],
-    asks.session ?? undefined,
-  );
-  return { brief, operations, done, chances: chancesAlong(wantsOf(record, { questions, plan }), operations, done) };
+  const { operations, done } = workSoFar(record, brief.order, asks.session ?? undefined);
+  return {
+    brief,
+    operations,
+    done,
+    chances: chancesAlong(wantsOf(record, { questions, plan, sibling }), operations, done),
+  };
 }

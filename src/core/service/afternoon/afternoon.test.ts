@@ -10,11 +10,13 @@ import {
   chancesAlong,
   closedNext,
   type Doing,
+  firstReadings,
   lastChanceText,
   type Want,
   wantsOf,
   withinMinutes,
   workSoFar,
+  worthText,
 } from "./index.ts";
 
 const read = (name: string): TeardownRecord =>
@@ -72,6 +74,55 @@ function bruteWindow(record: TeardownRecord, order: readonly Doing[], want: Want
     }
   });
 }
+
+describe("readings that a claim lacks", () => {
+  const sibling = read("thrandle-4");
+  const claim = phone.claims.find((one) => one.id === "s1-c05")!;
+  const bare: TeardownRecord = { ...phone, readings: [], claims: [claim] };
+  it("are asked for with the finest instrument, what is in one piece together", () => {
+    expect(firstReadings(bare, sibling)).toEqual([
+      { of: ["loudspeaker"], quantity: "mass", instrument: "scale", on: [], off: [], claims: ["s1-c05"], alone: true },
+    ]);
+  });
+  it("are not asked for where no reading of this device helps", () => {
+    expect(firstReadings(bare)).toEqual([]);
+    expect(firstReadings({ ...bare, instruments: [] }, sibling)).toEqual([]);
+    expect(firstReadings({ ...bare, claims: [{ ...claim, about: "model" }] }, sibling)).toEqual([]);
+    expect(firstReadings({ ...phone, claims: [claim] }, sibling)).toEqual([]);
+  });
+  it("are as the other device's were: screws counted on both", () => {
+    const count = phone.claims.find((one) => one.id === "s1-c15")!;
+    expect(firstReadings({ ...bare, claims: [count] }, sibling)).toMatchObject([
+      { of: ["device"], quantity: "count", instrument: null, on: ["screws"] },
+    ]);
+  });
+  it("can be had while the part is away by itself; of the base, when all else is", () => {
+    const wants = wantsOf(
+      { ...bare, claims: [{ ...claim, subject: ["main-camera"], than: "device" }] },
+      { questions: [], plan: [] },
+    );
+    const camera = wants.find((one) => one.id === "reading mass main-camera")!;
+    const away = (...lifted: string[]) => ({
+      lifted: new Set(lifted),
+      shifted: new Set<string>(),
+      released: new Set<string>(),
+    });
+    expect([away(), away("rear-cradle"), away("rear-cradle", "main-camera")].map(camera.when)).toEqual([
+      false,
+      false,
+      true,
+    ]);
+    expect(wants.find((one) => one.id === "reading mass device")!.when(away("rear-cradle"))).toBe(false);
+    expect(worthText(camera)).toMatch(/^one of the readings that decide “/);
+    const base = wantsOf(
+      { ...bare, claims: [{ ...claim, subject: ["band"], than: "device" }] },
+      { questions: [], plan: [], sibling },
+    );
+    const band = base.find((one) => one.id === "reading mass band")!;
+    const rest = phone.parts.filter((part) => !part.base).map((part) => part.id);
+    expect([away(...rest.slice(1)), away(...rest)].map(band.when)).toEqual([false, true]);
+  });
+});
 
 const partOf = (record: TeardownRecord, id: string): Part | undefined => record.parts.find((part) => part.id === id);
 

@@ -10,7 +10,7 @@ import type { PlanStep } from "../../measure/index.ts";
 import type { Hazard, Part, TeardownRecord } from "../../record/index.ts";
 import type { Control } from "../../route/problem.ts";
 import { wayBackFrom } from "../../route/ways/in-and-back.ts";
-import { findWayIn, type Question, type WayIn } from "../../route/ways/index.ts";
+import { findWayIn, type Question, type WayIn, type WayOperation } from "../../route/ways/index.ts";
 import { type Chance, chancesAlong } from "./chances.ts";
 import type { Doing } from "./states.ts";
 import { wantsOf } from "./wants.ts";
@@ -23,6 +23,8 @@ export interface BriefOptions {
   readonly limit?: number;
   readonly questions: readonly RankedQuestion[];
   readonly plan: readonly PlanStep[];
+  /** The other device, where claims compare with it. */
+  readonly sibling?: TeardownRecord | undefined;
 }
 
 export interface FaceWay {
@@ -80,6 +82,8 @@ export interface Brief {
   readonly questions: readonly Chance[];
   /** The first of the two ways in and back, the order that the chances are told along. */
   readonly along: "back" | "display" | null;
+  /** That way in, and back. */
+  readonly order: readonly (Doing | WayOperation)[];
   readonly chances: readonly Chance[];
   readonly guesses: { readonly relations: number; readonly guessed: number };
   readonly warnings: readonly string[];
@@ -133,6 +137,7 @@ export function briefOf(record: TeardownRecord, options: BriefOptions): Brief {
       .slice(0, FIRST_PHOTOGRAPHS),
     questions: chances.filter((one) => one.kind === "question").sort(soonest),
     along: first?.face ?? null,
+    order,
     chances,
     guesses: {
       relations: owners.length,
@@ -208,7 +213,7 @@ function inAndBack(
   way: WayIn,
   targets: readonly string[],
   { control, limit }: BriefOptions,
-): Doing[] {
+): (Doing | WayOperation)[] {
   const question: Question = { to: targets, least: "seconds", damage: true, accept: ["puncture", "short"] };
   const back = wayBackFrom(record, question, way, { ...control, deadline: control.now() + (limit ?? LIMIT) });
   return [...way.operations, ...(back?.operations ?? [])];

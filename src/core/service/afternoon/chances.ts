@@ -94,7 +94,9 @@ export function byWorth(a: Chance, b: Chance): number {
 export function worthText({ worth }: Pick<Chance, "worth">): string {
   const parts = [
     worth.class === undefined ? null : `decides between class ${worth.class.map((one) => one ?? "none").join(" and ")}`,
-    worth.claim === undefined ? null : `decides “${worth.claim}”`,
+    worth.claim === undefined
+      ? null
+      : `${worth.among ? "one of the readings that decide" : "decides"} “${worth.claim}”`,
     worth.seconds === undefined ? null : `${Math.round(worth.seconds)} s of a way in hang on it`,
   ].filter((one) => one !== null);
   return parts.length === 0 ? "completes the record" : parts.join(", ");

@@ -5,6 +5,7 @@
  */
 export { type Brief, type BriefOptions, briefOf } from "./brief.ts";
 export { type Chance, chancesAlong, closedNext, lastChanceText, withinMinutes, worthText } from "./chances.ts";
+export { type FirstReading, firstReadings } from "./first-readings.ts";
 export { workSoFar } from "./progress.ts";
 export { type BenchState, CLOSED_DEVICE, type Doing, Sight, statesAlong } from "./states.ts";
 export { type Known, type Want, wantsOf } from "./wants.ts";

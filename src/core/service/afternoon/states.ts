@@ -60,6 +60,18 @@ export class Sight {
     return this.assemblies.containing(part).some((one) => state.lifted.has(one));
   }
 
+  /**
+   * Can be put on a scale or between jaws with the others of `of`: away by itself, or in an assembly that is one of them. The
+   * base is what is left when all else is away.
+   */
+  held(part: string, of: readonly string[], state: BenchState): boolean {
+    if (this.parts.get(part)?.base === true)
+      return [...this.parts.keys()].every(
+        (id) => id === part || this.assemblies.of(part).has(id) || of.includes(id) || this.away(id, state),
+      );
+    return this.assemblies.containing(part).some((one) => state.lifted.has(one) && (one === part || of.includes(one)));
+  }
+
   /** Not in the way of `of`: away, or tilted so that it is freed. */
   clear(part: string, of: string, state: BenchState): boolean {
     if (this.away(part, state)) return true;

@@ -2,6 +2,7 @@
 import type { RankedQuestion } from "../../law/questions.ts";
 import type { PlanStep } from "../../measure/index.ts";
 import type { Claim, Joint, TeardownRecord } from "../../record/index.ts";
+import { type FirstReading, firstReadings } from "./first-readings.ts";
 import { type BenchState, Sight } from "./states.ts";
 
 export type WantKind = "question" | "claim" | "length" | "place" | "fastener" | "photograph";
@@ -13,6 +14,8 @@ export interface Worth {
   readonly seconds?: number;
   /** A claim that it decides. */
   readonly claim?: string;
+  /** A claim needs this, and other readings beside it. */
+  readonly among?: true;
   /** Nothing that was computed hangs on it: it completes the record. */
   readonly record?: true;
 }
@@ -39,15 +42,21 @@ export const PHOTOGRAPH = 8;
 export interface Known {
   readonly questions: readonly RankedQuestion[];
   readonly plan: readonly PlanStep[];
+  /** The other device, where claims compare with it. */
+  readonly sibling?: TeardownRecord | undefined;
 }
 
-export function wantsOf(record: TeardownRecord, { questions, plan }: Known): Want[] {
+/** One weighing or gauging with the instrument in hand, as the measuring plan counts it. */
+export const FIRST_READING = 21;
+
+export function wantsOf(record: TeardownRecord, { questions, plan, sibling }: Known): Want[] {
   const sight = new Sight(record);
   const name = (id: string): string => record.parts.find((part) => part.id === id)?.name ?? id;
   const jointName = (joint: Joint): string => joint.holds.map(name).join(" and ");
   return [
     ...questions.map((question) => ofQuestion(record, sight, question)),
     ...plan.filter((step) => step.cheapest).map((step) => ofClaim(record, sight, step, name)),
+    ...firstReadings(record, sibling).map((one) => ofReading(record, sight, one, name)),
     ...record.joints.flatMap((joint) => ofScrews(sight, joint, jointName)),
     ...photographs(record, sight, name),
   ];
@@ -86,7 +95,30 @@ function ofClaim(record: TeardownRecord, sight: Sight, step: PlanStep, name: (id
     does: `${mass ? "weigh" : "measure"} ${whole ? "the closed device" : parts.map(name).join(" and ")} ${step.repeats} times with ${step.instrument}`,
     seconds: step.seconds,
     worth: { claim: claim?.text ?? step.claim },
-    when: (state) => (whole ? state.lifted.size === 0 : parts.every((part) => sight.away(part, state))),
+    when: (state) => (whole ? state.lifted.size === 0 : parts.every((part) => sight.held(part, parts, state))),
+  };
+}
+
+function ofReading(record: TeardownRecord, sight: Sight, first: FirstReading, name: (id: string) => string): Want {
+  const { of, quantity, instrument, claims, on, off } = first;
+  const like = [...on.map((one) => `with ${one}`), ...off.map((one) => `without ${one}`)].join(", ");
+  const what = of.map((id) => (id === "device" ? "the closed device" : name(id))).join(" and ");
+  const does =
+    quantity === "count"
+      ? `count on ${of.includes("device") ? "the device" : what} what is claimed`
+      : instrument === null
+        ? `read the ${quantity} printed on ${what}`
+        : quantity === "mass"
+          ? `weigh ${what}${of.length > 1 ? " together" : ""} with ${instrument}`
+          : `measure the ${quantity} of ${what} with ${instrument}`;
+  const text = (id: string): string => record.claims.find((claim) => claim.id === id)?.text ?? id;
+  return {
+    id: `reading ${quantity} ${of.join(" ")}`,
+    kind: "claim",
+    does: like === "" ? does : `${does}, ${like}, as the other device was`,
+    seconds: instrument === null ? LOOK : FIRST_READING,
+    worth: { claim: claims.map(text).join("” and “"), ...(first.alone ? {} : { among: true as const }) },
+    when: (state) => (of.includes("device") ? state.lifted.size === 0 : of.every((id) => sight.held(id, of, state))),
   };
 }
 
