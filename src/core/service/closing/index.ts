@@ -107,6 +107,10 @@ class Ledger {
   /** Joints that were ever opened, with all that was taken out and put back. */
   private readonly away = new Map<string, Entry>();
   private readonly touched = { joints: new Set<string>(), parts: new Set<string>() };
+  /** Parts tilted or laid aside, with what still holds them. */
+  private readonly aside = new Set<string>();
+  /** Bonds made again. */
+  private readonly laid = new Set<Joint>();
   private readonly covered: Covered[] = [];
   private readonly warnings: string[] = [];
 
@@ -167,13 +171,15 @@ class Ledger {
     const joints = (entry.joints ?? []).flatMap((id) => this.joints.get(id) ?? []);
     if (UNDOING.has(action)) for (const joint of joints) this.opens(joint, entry, joints.length === 1);
     if (action === "lift") for (const part of entry.parts ?? []) this.lifts(part, entry);
+    if (action === "shift") for (const part of entry.parts ?? []) this.aside.add(part);
     if (CLOSING.has(action) || action === "refit") {
       for (const joint of joints) this.closes(joint, entry, joints.length === 1);
-      if (action === "refit" || action === "lay") for (const part of entry.parts ?? []) this.refits(part);
+      if (action === "refit" || action === "lay") for (const part of entry.parts ?? []) this.refits(part, entry);
     }
   }
 
   private opens(joint: Joint, entry: Entry, alone: boolean): void {
+    this.laid.delete(joint);
     this.touched.joints.add(joint.id);
     const whole = joint.count ?? 1;
     const told = joint.kind === "screw" && alone ? screwsTold(entry.text) : null;
@@ -184,7 +190,10 @@ class Ledger {
 
   private closes(joint: Joint, entry: Entry, alone: boolean): void {
     const open = this.open.get(joint.id);
-    if (BONDS.has(joint.kind)) this.lookUnder(joint, entry);
+    if (BONDS.has(joint.kind)) {
+      this.laid.add(joint);
+      this.lookUnder(joint, entry);
+    }
     if (open === undefined) return;
     const told = joint.kind === "screw" && alone ? screwsTold(entry.text) : null;
     open.back = Math.min(open.out, told === null ? open.out : open.back + told);
@@ -200,8 +209,11 @@ class Ledger {
         this.touched.joints.add(joint.id);
   }
 
-  private refits(part: string): void {
+  private refits(part: string, entry: Entry): void {
     this.away.delete(part);
+    this.aside.delete(part);
+    // Glue that was laid before its part came back seals when it does.
+    for (const joint of this.laid) if (joint.holds.includes(part)) this.lookUnder(joint, entry);
     for (const [id] of [...this.open]) {
       const joint = this.joints.get(id)!;
       if (BY_ITSELF.has(joint.kind) && !joint.holds.some((one) => this.isAway(one))) this.open.delete(id);
@@ -219,8 +231,12 @@ class Ledger {
       if (!isElectrical(connection) || id === joint.id) continue;
       const over = mustBeAway(this.record, connection);
       if (this.covered.some((one) => one.joint === id && one.by === joint.id)) continue;
-      // What is put on, not what it is put on to.
-      const by = (entry.parts ?? joint.holds).find((part) => joint.holds.includes(part) && over.has(part));
+      // What is put on, not what it is put on to; and not a part that lies on the bench with the connection out of its reach.
+      const placed = (part: string): boolean =>
+        entry.parts?.includes(part) === true || !(this.isAway(part) || this.aside.has(part));
+      const by = (entry.parts ?? joint.holds).find(
+        (part) => joint.holds.includes(part) && over.has(part) && placed(part),
+      );
       if (by !== undefined)
         this.covered.push({
           joint: id,
