@@ -86,7 +86,8 @@ function where(record: TeardownRecord, part: Part, screws: boolean): LineTold {
   return told(`${capital(what)}: no place was said`, [work(record, touched)]);
 }
 
-function inCup(record: TeardownRecord, cup: string): LineTold {
+/** What lies in a cup or on a field now. */
+export function inCup(record: TeardownRecord, cup: string): LineTold {
   const found = lying(record).filter((one) => one.lies.toLowerCase() === cup.toLowerCase());
   if (found.length === 0) return told(`${capital(cup)}: empty`, ["nothing that was put there is still out"]);
   return told(

@@ -1,5 +1,6 @@
 /** Where things lie: cups and fields by the words of the log. */
 import type { Entry, Joint, TeardownRecord } from "../../record/schema.ts";
+import { PLACES } from "./scan.ts";
 
 /** The last cup of the log: of places with a number the last one, else any; null where nothing was put down yet. */
 export const lastCup = (log: readonly Entry[]): string | null =>
@@ -11,6 +12,13 @@ export function nextCup(lies: string | null): string {
   if (number !== null) return `${number[1]}${Number(number[2]) + 1}`;
   const letter = /^(.* )([A-Ya-y])$/.exec(lies ?? "");
   return letter === null ? "cup 1" : `${letter[1]}${String.fromCharCode(letter[2]!.charCodeAt(0) + 1)}`;
+}
+
+/** "cup 4", "CUP:4", "mat b": a label that was scanned or said by itself, as the log writes it; null: something else. */
+export function placeAlone(line: string): string | null {
+  const [, word, mark] = /^(\p{L}+)[ :_-]{0,2}(\d{1,3}|[a-z])$/iu.exec(line) ?? [];
+  if (word === undefined || mark === undefined || !PLACES.test(word.toLowerCase())) return null;
+  return `${word.toLowerCase()} ${/\d/.test(mark) ? Number(mark) : mark.toUpperCase()}`;
 }
 
 export interface Lying {

@@ -274,6 +274,55 @@ describe("captions against marks", () => {
   });
 });
 
+describe("a cup that is scanned", () => {
+  const shields = {
+    id: "out",
+    session: "s1",
+    at: 755,
+    action: "unscrew",
+    parts: ["top-shield"],
+    joints: ["top-shield-screws"],
+  } as const;
+  const withLast = (more: object) => ({
+    record: { ...record, log: [...record.log, { ...shields, ...more } as never] },
+  });
+  const scan = (line: string, more: object = {}, at: Partial<LineContext> = {}) =>
+    readLine(line, context({ ...withLast(more), ...at }));
+  it.each(["cup 4", "cup:4", "CUP 4", "cup4", "cup-04"])("puts the last work there: %s", (line) => {
+    expect(scan(line)).toMatchObject({
+      kind: "kept",
+      words: "unscrew · Upper shield · cup 4",
+      edits: [{ kind: "set", list: "log", id: "out", path: ["lies"], value: "cup 4" }],
+    });
+  });
+  it("and is found again where it was put", () => {
+    const answer = scan("mat b");
+    const after = applyEdits(withLast({}).record, answer.kind === "kept" ? answer.edits : []);
+    expect(checkRecord(after).ok).toBe(true);
+    expect(readLine("where are the screws of the upper shield?", context({ record: after }))).toMatchObject({
+      kind: "told",
+      words: "Screws of Upper shield: mat B",
+    });
+    expect(readLine("mat B", context({ record: after }))).toMatchObject({ kind: "told", words: "Mat B: Upper shield" });
+  });
+  it("moves nothing unasked: what lies somewhere already, work of another day, what went back in", () => {
+    expect(scan("cup 4", { lies: "cup 3" })).toMatchObject({
+      kind: "told",
+      words: "Cup 4: empty",
+      lines: [expect.any(String), expect.stringContaining("lies in cup 3")],
+    });
+    expect(scan("cup 4", {}, { session: "s9" })).toMatchObject({ kind: "told", words: "Cup 4: empty" });
+    expect(scan("cup 4", { action: "fasten" })).toMatchObject({ kind: "told", words: "Cup 4: empty" });
+    expect(readLine("cup 4", context({ record: { ...record, log: [] } }))).toMatchObject({ kind: "told" });
+  });
+  it("is no cup where other words stand with it", () => {
+    for (const line of ["cup", "cup 4 is full", "cap 4", "cups 4"]) {
+      const answer = scan(line);
+      expect([line, answer.kind === "kept" && answer.edits.some((edit) => edit.kind === "set")]).toEqual([line, false]);
+    }
+  });
+});
+
 describe("whatever is typed", () => {
   it("is answered or kept whole, and leaves a valid record", () => {
     const words = fc.constantFrom(

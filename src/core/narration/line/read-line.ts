@@ -24,8 +24,8 @@ import { UNITS } from "../../units/index.ts";
 import { DRAFT_FORMAT, type Draft, type DraftEntry } from "../draft.ts";
 import { mergeDraft } from "../merge/merge.ts";
 import { readNarration } from "../read.ts";
-import { answerQuestion, isQuestion } from "./ask.ts";
-import { lastCup, nextCup } from "./cups.ts";
+import { answerQuestion, inCup, isQuestion } from "./ask.ts";
+import { lastCup, nextCup, placeAlone } from "./cups.ts";
 import { couldMean } from "./names.ts";
 import { type Scan, scanLine } from "./scan.ts";
 import type { LineAnswer, LineContext, LineKept } from "./types.ts";
@@ -44,6 +44,8 @@ export function readLine(text: string, context: LineContext): LineAnswer {
   const plain = line.toLowerCase().replace(/[.!]+$/, "");
   if (/^(?:undo|take (?:that|it) back|scratch that|no,? undo)$/.test(plain)) return { kind: "undo" };
   if (/^(?:redo|do (?:that|it) again after all)$/.test(plain)) return { kind: "redo" };
+  const place = placeAlone(line);
+  if (place !== null) return scanned(place, context);
   if (isQuestion(line)) {
     const { words, lies } = scanLine(line.replaceAll("?", " "), context.record);
     return answerQuestion(words, context, lies);
@@ -69,6 +71,29 @@ export function readLine(text: string, context: LineContext): LineAnswer {
     (LATER.test(plain) ? null : sentence(line, context)) ??
     (short === null ? unplaced(line, context, whyNot(scan, context)) : partly(short, scan))
   );
+}
+
+/** Work by which something comes to lie somewhere. */
+const TAKES_OUT: ReadonlySet<string> = new Set(["unscrew", "lift", "pull", "unplug", "peel", "desolder", "shift"]);
+
+/** A cup by itself: the last work goes into it, where that lies nowhere yet; else what lies in it. */
+function scanned(place: string, context: LineContext): LineAnswer {
+  const { record, session } = context;
+  const last = record.log.findLast((one) => one.action !== "note" && one.action !== "measure");
+  const takes = last !== undefined && TAKES_OUT.has(last.action) && (session === null || last.session === session);
+  if (takes && last.lies === undefined)
+    return kept(
+      "entry",
+      entryWords(record, { ...last, lies: place }, null),
+      ["put there"],
+      [{ kind: "set", list: "log", id: last.id, path: ["lies"], value: place }],
+    );
+  const told = inCup(record, place);
+  if (!takes || last.lies === place) return told;
+  return {
+    ...told,
+    lines: [...told.lines, `the last work lies in ${last.lies}: say it again with ${place} to move it`],
+  };
 }
 
 /** A press of the bound key: a moment without words. */

@@ -41,7 +41,8 @@ const FILLING = new Set(
   ),
 );
 const DIRECTIONS = new Set("off out up down away free loose open apart aside over back around through".split(" "));
-const PLACES = /^(?:cup|mat|tray|tin|box|bag|dish|bin|field|pot|jar|drawer|compartment|row)$/;
+/** Things to put screws and parts into, and fields to lay them on. */
+export const PLACES = /^(?:cup|mat|tray|tin|box|bag|dish|bin|field|pot|jar|drawer|compartment|row)$/;
 const DAMAGE = /^(?:torn|broken|cracked|damaged|snapped|ripped|stripped|bent|scratched|shattered|tore|broke)$/;
 /** Drives by their short names: PH000, T5, P2. */
 const DRIVE = /^(?:ph|pz|sl|t|ip|p|y)(?:0{1,4}|\d{1,2})$/;
