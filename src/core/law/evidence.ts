@@ -4,6 +4,7 @@ import type { StepEnd } from "./count.ts";
 import { type LawOperation, operationText } from "./operations.ts";
 import type { Instance, RoleResult } from "./role.ts";
 import type { RuleSet } from "./rules/types.ts";
+import { type TimedSequence, timedSequence } from "./timed.ts";
 
 export interface StepEvidence {
   readonly step: number;
@@ -27,6 +28,8 @@ export interface PartEvidence {
     readonly fasteners: readonly { joint: string; kind: string; points: number | null; because: string }[];
     readonly tools: readonly { tool: string | null; kind: string; points: number | null; because: string }[];
   };
+  /** The sequence with its standard times, to be drawn. */
+  readonly timed?: TimedSequence;
   /** Where in the record each operation was read, for described and done. */
   readonly from?: readonly string[];
 }
@@ -84,6 +87,7 @@ function partEvidence(rules: RuleSet, record: TeardownRecord, role: PriorityRole
   return {
     ...common,
     steps,
+    timed: timedSequence(record, part.id, operations, count, instance.remoteSteps),
     segment: {
       ...(segment.after === undefined ? {} : { after: segment.after.id }),
       operations: operations.slice(segment.from).map(operationText),

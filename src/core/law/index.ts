@@ -28,5 +28,6 @@ export * from "./score.ts";
 export * from "./segment.ts";
 export type { Sequence } from "./sequence.ts";
 export * from "./sheet.ts";
+export type { TimedSequence } from "./timed.ts";
 export type { Finding, Verdict } from "./verdict.ts";
 export * from "./words.ts";

@@ -34,7 +34,7 @@ export function rowOf(operation: WayOperation, names: ReadonlyMap<string, string
 }
 
 /** When each legal step is reached: what an operation adds before its own work stands at its start. */
-export function stepTimes(way: WayIn): readonly { readonly at: number; readonly number: number }[] {
+export function stepTimes(way: Strip): readonly { readonly at: number; readonly number: number }[] {
   const out: { at: number; number: number }[] = [];
   let count = 0;
   for (const operation of way.operations) {
@@ -46,7 +46,7 @@ export function stepTimes(way: WayIn): readonly { readonly at: number; readonly 
 }
 
 /** The times in which a zone's bond can be worked after a heating that stands alone. */
-export function warmTimes(record: TeardownRecord, way: WayIn): readonly { from: number; to: number; zone: string }[] {
+export function warmTimes(record: TeardownRecord, way: Strip): readonly { from: number; to: number; zone: string }[] {
   const soft = new Map<string, number>();
   for (const joint of record.joints)
     for (const release of joint.releases)
@@ -67,6 +67,9 @@ export function warmTimes(record: TeardownRecord, way: WayIn): readonly { from: 
   });
 }
 
+/** What is drawn of a way in. */
+export type Strip = Pick<WayIn, "targets" | "operations" | "seconds" | "steps">;
+
 export interface RibbonOptions {
   readonly width: number;
   /** Operation that is being looked at. */
@@ -79,7 +82,7 @@ export interface RibbonOptions {
 
 export function drawRibbon(
   record: TeardownRecord,
-  way: WayIn,
+  way: Strip,
   { width, chosen, chain = [], until = 0 }: RibbonOptions,
 ): Scene {
   const names = new Map(record.tools.map((tool) => [tool.id, tool.name]));
@@ -154,7 +157,7 @@ function bar(
   index: number,
   x: (seconds: number) => number,
   y: number,
-  way: WayIn,
+  way: Strip,
   chosen: boolean,
 ): Shape {
   const start = x(operation.at);

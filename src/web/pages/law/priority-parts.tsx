@@ -1,9 +1,12 @@
 /** Every priority part: the three counts side by side, and its sentence, which opens into its steps and what decides. */
-import type { LawReport, PartAnswer, PartEvidence } from "../../../core/law/index.ts";
+import { useCallback } from "react";
+import type { LawReport, PartAnswer, PartEvidence, TimedSequence } from "../../../core/law/index.ts";
 import type { PriorityRole } from "../../../core/record/index.ts";
+import { drawRibbon } from "../../../figures/index.ts";
 import { useBench } from "../../bench/bench.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { PartButton } from "../../face/part-button.tsx";
+import { Picture } from "../../face/picture.tsx";
 import { Table } from "../../face/table.tsx";
 import { Link } from "../../link.tsx";
 import { ROLE_WORDS } from "../../ways/words.ts";
@@ -58,6 +61,19 @@ export function PriorityParts({ report }: { readonly report: LawReport }) {
   );
 }
 
+/** Drawn only where it is opened: a picture of no width is none. */
+function Ribbon({ timed }: { readonly timed: TimedSequence }) {
+  const { record } = useBench();
+  const draw = useCallback((width: number) => drawRibbon(record, timed, { width }), [record, timed]);
+  return (
+    <Picture
+      draw={draw}
+      most={900}
+      caption="Time by tool, from the standard times; the numbered lines are the legal steps."
+    />
+  );
+}
+
 function Opening({ report, one }: { readonly report: LawReport; readonly one: PartEvidence }) {
   const { choose, part, record } = useBench();
   const where = (id: string) => report.clauses.find((clause) => clause.id === id)?.where ?? id;
@@ -76,8 +92,9 @@ function Opening({ report, one }: { readonly report: LawReport; readonly one: Pa
       <div className="opened">
         <p>
           <PartButton id={one.part} name={one.name} choose={choose} />{" "}
-          <Link href={pageAddress(record.id, "ways-in", { part: one.part, least: "steps" })}>its ribbon of steps</Link>
+          <Link href={pageAddress(record.id, "ways-in", { part: one.part, least: "steps" })}>its way in</Link>
         </p>
+        {one.timed === undefined || one.timed.operations.length === 0 ? null : <Ribbon timed={one.timed} />}
         {one.steps.length === 0 ? (
           <p className="soft">No step can be counted.</p>
         ) : (
