@@ -25,6 +25,9 @@ export function readWork(state: State, clause: Clause, args: Arguments, stand: S
   turnsTo(state, clause, args, stand, index);
   // "Two screws and a standoff. Gone."
   if (stand.work && clauseWords(state, clause) === " gone " && gone(state, clause, args, index, [], "gone")) return;
+  // "Speaker: two screws, done."
+  const counted = state.pending !== null && !state.pending.used && index - state.pending.clause <= 1;
+  if (counted && stand.work && clauseWords(state, clause) === " done " && unscrewed(state, clause, index)) return;
   if (group === null || group.sort === "aux" || (group.sort === "hold" && !objectsLikeWork(group.base, args))) {
     fragment(state, clause, args, stand, index);
     return;
@@ -37,12 +40,34 @@ export function readWork(state: State, clause: Clause, args: Arguments, stand: S
   verbWork(state, clause, args, stand, index);
 }
 
+/** The screws that were counted last are out. */
+function unscrewed(state: State, clause: Clause, index: number): boolean {
+  const one = state.pending!;
+  if (one.holder === null) return false;
+  one.used = true;
+  const { at, text, count, holder } = one;
+  emit(state, clause, index, { action: "unscrew", object: nounText(holder), np: holder, count, at, text });
+  return true;
+}
+
 const TURNS =
   / (?:start|starts|starting|begin|beginning|move|moves|moving|go|going|get|getting|come|coming|over|on|back|turn|turning|continue|continuing|carry on|as|now|next|let us|driver|access|reach) (?:now |on |over |next |straight |right |then )*(?:with|onto|on to|to|for|into) /;
 
 /** "I'm starting with the lower panel", "moving on to the speaker", "as for the coil": what comes next. */
 function turnsTo(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
-  if (stand.negated || stand.conditional || stand.earlier || args.quantities.length > 0) return;
+  if (stand.negated || stand.conditional || stand.earlier) return;
+  // "So for the battery they use that electric glue again".
+  const lead = clause.elements.findIndex(
+    (one) => one.kind !== "word" || !/^(?:so|now|and|then|okay|well)$/.test(one.w),
+  );
+  const [front, fronted] = [clause.elements[lead], clause.elements[lead + 1]];
+  if (front?.kind === "word" && front.w === "for" && fronted?.kind === "noun" && fronted.np.classes[0] === "part") {
+    state.topic = completed(state, fronted.np);
+    state.topicClause = index;
+    state.focus = state.topic;
+    mention(state, state.topic, index, true);
+  }
+  if (args.quantities.length > 0) return;
   const { group } = clause;
   if (group !== null && group.sort !== "aux" && !/^(?:go|start|begin|move|turn|come|get|continue)$/.test(group.base))
     return;

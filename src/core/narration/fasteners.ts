@@ -196,7 +196,7 @@ export function noteScrews(
     !before.used &&
     before.clause === index - 1 &&
     clause.before === 1 &&
-    clause.group === null &&
+    (clause.group === null || / of (?:them|those|these) (?:is|are) /.test(clauseWords(state, clause))) &&
     before.count !== null &&
     np.count < before.count &&
     nouns.every((one) => isFastener(one.np) || one.np.classes.includes("drive"))

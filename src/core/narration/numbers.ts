@@ -256,7 +256,7 @@ function integerAt(tokens: readonly Token[], i: number): { value: number; end: n
         }
         current = (current ?? 0) + (teen ?? ten ?? 0);
         last = teen === undefined ? "ten" : "one";
-      } else if (word === "hundred" && (last !== "none" || article(tokens, index))) {
+      } else if (word === "hundred" && (last !== "none" || article(tokens, index) || bareHundred(tokens, index))) {
         current = (current ?? 1) * 100;
         last = "big";
       } else if ((word === "thousand" || word === "grand") && (last !== "none" || article(tokens, index))) {
@@ -285,6 +285,10 @@ function integerAt(tokens: readonly Token[], i: number): { value: number; end: n
     return { value: total + (current ?? 0), end };
   }
 }
+
+/** "Hundred and fifty eight grams" at the head of what is said. */
+const bareHundred = (tokens: readonly Token[], i: number) =>
+  (i === 0 || tokens[i - 1]!.stop > 0) && tokens[i]!.stop === 0 && tokens[i + 1]?.w === "and";
 
 const article = (tokens: readonly Token[], i: number) => tokens[i - 1]?.w === "a" || tokens[i - 1]?.w === "an";
 
