@@ -115,6 +115,10 @@ class Builder {
     if (lone && mine !== undefined && (its === undefined || mine < its)) return;
     for (let up: string | undefined = whole; up !== undefined; up = this.#part(up)?.within) if (up === one.id) return;
     one.within = whole;
+    // What came off with it was fixed to it, and not to the device.
+    for (const joint of this.#half.joints)
+      if (joint.kind !== "connector" && joint.holds.includes(one.id) && joint.holds.includes(this.#half.base))
+        if (this.#half.made.has(joint.id)) joint.holds = [one.id, whole];
     // They come off as one: neither lies over the other.
     if (one.basis === "inferred" && one.under?.some((group) => group.includes(whole))) {
       delete one.under;
