@@ -4,6 +4,7 @@ import type { LawReport, PartAnswer, PartEvidence, TimedSequence } from "../../.
 import type { PriorityRole } from "../../../core/record/index.ts";
 import { drawRibbon } from "../../../figures/index.ts";
 import { useBench } from "../../bench/bench.tsx";
+import { Remarks } from "../../face/caution.tsx";
 import { Section } from "../../face/page-head.tsx";
 import { PartButton } from "../../face/part-button.tsx";
 import { Picture } from "../../face/picture.tsx";
@@ -131,7 +132,7 @@ function Opening({ report, one }: { readonly report: LawReport; readonly one: Pa
             />
           </>
         )}
-        {one.from === undefined ? null : <p className="soft">Read from {[...new Set(one.from)].join(", ")}.</p>}
+        {one.from === undefined ? null : <Remarks title="Where in the record it was read" lines={one.from} />}
       </div>
     </details>
   );
