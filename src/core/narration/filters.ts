@@ -127,7 +127,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       nowCan ||
       iCan ||
       (group?.chain.includes("let") === true && group.form === "base") ||
-      (group?.chain.some((w) => w === "have" || w === "need") === true && group.form === "base"),
+      (group?.chain.some((w) => w === "have" || w === "need" || w === "want" || w === "try") === true &&
+        group.form === "base"),
     conditional,
     negated,
   };

@@ -90,6 +90,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     waiting: null,
     place: null,
     corrected: new Set(),
+    relative: null,
     lastWords: "",
     index: 0,
     handy: null,
@@ -135,6 +136,9 @@ function readClause(state: State, clause: Clause, index: number): void {
     noteOfOrder(state, clause, args, index);
     noteWhereItLies(state, clause, index);
   }
+  const [named, that] = clause.elements.slice(-2);
+  const led = that?.kind === "pronoun" && that.w === "that" && named?.kind === "noun" && clause.after === 0;
+  state.relative = led ? named.np : null;
   state.lastWords = clauseWords(state, clause);
 }
 

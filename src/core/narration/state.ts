@@ -104,6 +104,8 @@ export interface State {
   readonly corrected: Set<number>;
   /** Number of the clause that is being read. */
   index: number;
+  /** The thing that a "that" at the end of the clause before stands for: "… some tape that | I peel off". */
+  relative: NounPhrase | null;
   /** Words of the clause before. */
   lastWords: string;
   /** A tool taken up, not yet used: "I must use the iron". */

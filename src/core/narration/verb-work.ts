@@ -75,6 +75,9 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     things = [{ kind: "pronoun", w: "they", count: null, i: clause.i }];
     intransitive = true;
   }
+  // "There is some thermal tape that I peel off".
+  if (things.length === 0 && state.relative !== null && /^(?:i|we)$/.test(args.subjectPronoun ?? ""))
+    things = [{ kind: "noun", np: state.relative, i: clause.i }];
   const there = /^ (?:and )?there (?:goes|go) /.test(clauseWords(state, clause)) ? things[0] : undefined;
   if (there?.kind === "noun" && stand.work) {
     // "There goes the cover".
