@@ -7,7 +7,7 @@
  * answered from the full record. Times are of the processor.
  */
 import { readdirSync, readFileSync } from "node:fs";
-import { answeredFrom, emptyRecord, legalSteps } from "../checks/narration-structure.ts";
+import { answeredFrom, legalSteps, onlyDevice } from "../checks/narration-structure.ts";
 import { mergeDraft, readNarration, readTranscript } from "../src/core/narration/index.ts";
 import type { TeardownRecord } from "../src/core/record/index.ts";
 import { openQuestions, recordHolding } from "../src/core/structure/index.ts";
@@ -59,7 +59,7 @@ function records(): void {
     const file = (path: string) => readFileSync(new URL(`../examples/${path}`, import.meta.url));
     const full = JSON.parse(file(`${name}.json`).toString("utf8")) as TeardownRecord;
     const { draft } = readNarration(readTranscript(new Uint8Array(file(talk))));
-    const { record } = mergeDraft(emptyRecord(full), draft);
+    const { record } = mergeDraft(onlyDevice(full), draft);
     const truth = legalSteps(full);
     const worst = legalSteps(record);
     const best = legalSteps(recordHolding(record, []));

@@ -11,7 +11,7 @@ import { requireRecord } from "../src/core/record/index.ts";
 import { countingClock } from "../src/core/route/counting-clock.ts";
 import { findWayIn } from "../src/core/route/ways/index.ts";
 import { recordHolding } from "../src/core/structure/index.ts";
-import { answeredFrom, emptyRecord, legalSteps } from "./narration-structure.ts";
+import { answeredFrom, legalSteps, onlyDevice } from "./narration-structure.ts";
 
 const file = (name: string) => readFileSync(new URL(`../examples/${name}`, import.meta.url));
 
@@ -22,7 +22,7 @@ describe.each([
 ])("%s from its narration", (name, talk) => {
   const full = requireRecord(JSON.parse(file(`${name}.json`).toString("utf8")));
   const { draft } = readNarration(readTranscript(new Uint8Array(file(talk))));
-  const { record } = mergeDraft(emptyRecord(full), draft);
+  const { record } = mergeDraft(onlyDevice(full), draft);
   const truth = legalSteps(full);
 
   it("holds the true steps between best and worst for eight of nine parts", () => {

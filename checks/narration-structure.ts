@@ -1,23 +1,13 @@
 /** A draft made from talk alone, held against the full record of the same device: its open questions answered by a look at that. */
 import { assessRecord } from "../src/core/law/index.ts";
 import { partFor } from "../src/core/narration/index.ts";
-import type { Joint, Part, TeardownRecord } from "../src/core/record/index.ts";
+import { emptyRecord, type Joint, type Part, type TeardownRecord } from "../src/core/record/index.ts";
 import { findWayIn } from "../src/core/route/ways/index.ts";
 import { openQuestions } from "../src/core/structure/index.ts";
 
-export function emptyRecord(full: TeardownRecord): TeardownRecord {
-  return {
-    ...full,
-    parts: [{ id: "frame", name: "Frame", role: "frame", base: true }],
-    joints: [],
-    tools: [],
-    instruments: [],
-    log: [],
-    readings: [],
-    claims: [],
-    media: [],
-    checks: [],
-  };
+/** The device alone, as somebody begins a record; the facts of the market are no part of the talk. */
+export function onlyDevice({ id, device, market }: TeardownRecord): TeardownRecord {
+  return { ...emptyRecord(id, device), ...(market === undefined ? {} : { market }) };
 }
 
 export function legalSteps(record: TeardownRecord): Map<string, number | null> {

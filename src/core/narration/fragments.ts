@@ -99,31 +99,20 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
   const nextUp = / (?:is|are) next $/.test(words)
     ? args.subjects.find((one): one is Thing & { kind: "noun" } => one.kind === "noun" && isPlug(one.np))
     : undefined;
-  if (nextUp !== undefined && stand.work) {
-    emit(state, clause, index, {
-      action: "unplug",
-      object: objectText(state, nextUp.np),
-      np: nextUp.np,
-      count: countOf(nextUp.np),
-    });
-    return;
-  }
   // "Battery connector first. Then the two display connectors."
-  const told = clause.group === null && stand.work && args.quantities.length === 0 && all.length === 1 ? all[0]! : null;
-  if (
-    told !== null &&
-    isPlug(told.np) &&
-    /^(?:connector|plug|cable|flex|ribbon|lead)s?$/.test(told.np.head) &&
-    (told.np.owner !== null || told.np.of !== null) &&
-    / (?:first|then|next) /.test(words) &&
-    args.phrases.length === 0
-  ) {
-    emit(state, clause, index, {
-      action: "unplug",
-      object: objectText(state, told.np),
-      np: told.np,
-      count: countOf(told.np),
-    });
+  const alone = clause.group === null && args.quantities.length === 0 && args.phrases.length === 0 && all.length === 1;
+  const inTurn =
+    alone &&
+    isPlug(all[0]!.np) &&
+    /^(?:connector|plug|cable|flex|ribbon|lead)s?$/.test(all[0]!.np.head) &&
+    (all[0]!.np.owner !== null || all[0]!.np.of !== null) &&
+    / (?:first|then|next) /.test(words)
+      ? all[0]
+      : undefined;
+  const opened = nextUp ?? inTurn;
+  if (opened !== undefined && stand.work) {
+    const { np } = opened;
+    emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, count: countOf(np) });
     return;
   }
   // "A card underneath, and it's up."
@@ -313,9 +302,9 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     (state.lastAction === "unplug" ||
       (clause.lead.some((w) => w === "and" || w === "also") && state.lastAction !== "heat"))
   ) {
-    const aside = clause.lead.some((w) => /^(?:which|that|who|where)$/.test(w));
+    const told = clause.lead.some((w) => /^(?:which|that|who|where)$/.test(w));
     const only =
-      !aside &&
+      !told &&
       clause.lead.some((w) => w === "then" || w === "and" || w === "also" || w === "next") &&
       !clause.lead.includes("now");
     if (only) {
