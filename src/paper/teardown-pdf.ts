@@ -22,6 +22,7 @@ import { type Imprint, withFeet } from "./frame.ts";
 import type { Measure, PageSize, PaperDocument } from "./page.ts";
 import { classSentence } from "./report.ts";
 import type { ReportAnswers } from "./report-answers.ts";
+import { changePictures, MATCHED, wholePictures } from "./report-figures.ts";
 import { LANGUAGES, sayer } from "./words/index.ts";
 
 /** mm: two drawings to a page. */
@@ -205,9 +206,19 @@ function waysIn(flow: Flow, { record, ways }: ReportAnswers): void {
     }
 }
 
-function figures(flow: Flow, { record, figures: told }: ReportAnswers): void {
+function figures(flow: Flow, answers: ReportAnswers): void {
+  const { record, sibling, figures: told } = answers;
   if (told.kind === "not-told") return;
   const { claims, readings } = told.value;
+  const whole = wholePictures(answers);
+  if (whole.length > 0) flow.head("What the whole is made of", 60);
+  for (const { scene, caption } of whole) flow.figure(scene, caption);
+  const changed = changePictures(answers);
+  if (changed.length > 0 && sibling !== undefined) {
+    flow.head(`From ${sibling.device.name} to ${record.device.name}`, 60);
+    for (const { scene, caption } of changed) flow.figure(scene, caption);
+    flow.say(MATCHED, true);
+  }
   if (claims.length > 0) {
     flow.head("Claims");
     flow.table(
