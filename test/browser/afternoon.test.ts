@@ -114,3 +114,51 @@ it("ninety entries by hand, foot and caliper are all there, once each", async ()
   await page.locator("main").filter({ hasText: asked.lies! }).waitFor();
   await context.close();
 }, 240_000);
+
+it.each([
+  ["in one hand", { width: 390, height: 844 }],
+  ["on a tablet", { width: 820, height: 1180 }],
+])(
+  "the whole afternoon works by touch and without the server, %s",
+  async (_, viewport) => {
+    const context = await browser.newContext({ viewport, hasTouch: true, isMobile: true });
+    const page = await context.newPage();
+    page.setDefaultTimeout(60_000);
+    await page.goto(`${base}/records/${ID}/afternoon`);
+    await kept(page);
+    // The worker that keeps the page has it before the server goes.
+    await page.evaluate("navigator.serviceWorker.ready.then(() => true)");
+    await page.reload();
+    await kept(page);
+    await app.kill();
+    await page.reload();
+    for (const view of ["the evening before", "while it is open", "when it is done"]) {
+      await page.getByRole("button", { name: view, exact: true }).tap();
+      await page.locator("main h1").waitFor();
+      const small = await page.evaluate(
+        `[...document.querySelectorAll("main button, main select, main input:not(.unseen), .line button, .line input")]
+        .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
+        .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`,
+      );
+      expect(small, view).toEqual([]);
+      expect(
+        await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
+        view,
+      ).toBeLessThanOrEqual(0);
+    }
+    const line = page.locator(".line input");
+    await line.tap();
+    await page.keyboard.insertText(`touched at ${viewport.width}`);
+    await page.keyboard.press("Enter");
+    await page
+      .locator(".line-kept")
+      .filter({ hasText: /server does not answer: 1 change kept in this browser/ })
+      .waitFor();
+    await app.serve();
+    await kept(page);
+    const { record } = (await (await fetch(`${base}/api/records/${ID}`)).json()) as { record: TeardownRecord };
+    expect(record.log.filter((entry) => entry.text === `touched at ${viewport.width}`)).toHaveLength(1);
+    await context.close();
+  },
+  240_000,
+);
