@@ -190,6 +190,14 @@ it("a picture of a playing film is kept with one key, tied to its moment and to 
   expect([info.width, info.height]).toEqual([640, 360]);
   const middle = 3 * (200 * 640 + 320);
   for (const [i, value] of [0, 160, 64].entries()) expect(Math.abs(data[middle + i]! - value)).toBeLessThan(30);
+  // A mark while the film runs has its picture too, and no name yet.
+  await page.locator(".line-switch").click();
+  await page.locator(".line-answer").filter({ hasText: "with the picture of the film" }).waitFor();
+  await says(page, /all kept/);
+  const marked = (await recordNow()).log.at(-1)!;
+  expect(marked).toMatchObject({ action: "note", draft: true });
+  expect([marked.text, marked.parts]).toEqual([undefined, undefined]);
+  expect((await recordNow()).media.find((one) => one.id === marked.media)).toMatchObject({ kind: "photo" });
   // And it can be measured in.
   await page.getByRole("link", { name: "measure in it" }).click();
   await page.locator(".board-picture").waitFor();

@@ -9,6 +9,8 @@ import {
 } from "../../core/narration/line/index.ts";
 import { useBench } from "../bench/bench.tsx";
 import { KeptState, useKeep } from "../keep/index.ts";
+import { stillOf } from "../pages/photographs/add-photo.ts";
+import { useAddPhoto } from "../pages/photographs/use-add-photo.ts";
 import { PAGES } from "../pages/registry.ts";
 import { addressOf, go, usePlace } from "../router.ts";
 import "./line.css";
@@ -43,6 +45,7 @@ export function TheLine() {
   const [words, setWords] = useState("");
   const [shown, setShown] = useState<Shown | null>(null);
   const queue = useRef(Promise.resolve());
+  const photos = useAddPhoto();
 
   const contextAt = (now: number): { context: LineContext; session: ReturnType<typeof sessionNow> } => {
     const newest = keep.keeper.kept().shown.record;
@@ -141,11 +144,33 @@ export function TheLine() {
   const press = ({ kind, at }: PressAct) =>
     next(async () => {
       const { context, session } = contextAt(at);
-      await answer(
-        kind === "mark" ? markAt(context) : kind === "again" ? againNext(context) : { kind: "undo" },
-        session,
+      if (kind === "mark") return mark(context, session);
+      await answer(kind === "again" ? againNext(context) : { kind: "undo" }, session);
+    });
+
+  /** A moment without words; where a film runs on the page, with the picture that it shows now. The mark waits for no picture. */
+  const mark = async (context: LineContext, session: ReturnType<typeof sessionNow>) => {
+    const film = [...document.querySelectorAll("video")].find((one) => !one.paused && one.videoWidth > 0);
+    const still = film === undefined ? null : stillOf(film);
+    const entry = context.newId();
+    await answer(markAt({ ...context, newId: () => entry }), session);
+    if (still === null) return;
+    // A mark has no part until it is named.
+    const tie = {
+      entry,
+      parts: [],
+      ...(context.session === null ? {} : { session: context.session }),
+      ...(context.at === null ? {} : { at: context.at }),
+    };
+    void photos.add(still, "still of a mark.jpg", tie).then((photo) => {
+      setShown(
+        said("mark", [
+          photo === null ? "no picture of the film could be taken" : "with the picture of the film",
+          "name it later",
+        ]),
       );
     });
+  };
   const foot = useSwitch(settings.key, press);
 
   return (

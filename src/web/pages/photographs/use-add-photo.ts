@@ -20,11 +20,11 @@ export interface UseAddPhoto {
   readonly add: (
     content: Blob | Promise<Blob>,
     name: string,
-    tie: Pick<NewPhoto, "session" | "at" | "entry">,
+    tie: Pick<NewPhoto, "session" | "at" | "entry" | "parts">,
   ) => Promise<string | null>;
 }
 
-/** Tied to the chosen part as well. */
+/** Tied to the chosen part as well, unless parts are given. */
 export function useAddPhoto(): UseAddPhoto {
   const { part } = useBench();
   const { edit, keeper } = useKeep();
@@ -36,7 +36,7 @@ export function useAddPhoto(): UseAddPhoto {
       const picture = await content;
       // Read now: while the picture was made something else may have been done.
       const { record } = keeper.kept().shown;
-      const { id, edits, pictures, said } = await takePhoto(record, picture, name, { ...tie, parts });
+      const { id, edits, pictures, said } = await takePhoto(record, picture, name, { parts, ...tie });
       const faults = edits.length === 0 ? [] : await edit(edits, "photograph added", pictures);
       setAdding(faults.length > 0 ? { ...IDLE, faults } : { ...IDLE, told: `${["Added", ...said].join("; ")}.` });
       return faults.length > 0 ? null : id;
