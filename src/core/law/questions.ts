@@ -76,7 +76,8 @@ function priorityParts(record: TeardownRecord): string[] {
 
 /**
  * The planner under the relations that hold, each answer kept: a relation that lies outside of everything that a way in could take
- * changes nothing, and one more relation leaves a best way alone that does not go through it.
+ * changes nothing, and one more relation leaves a best way alone that does not go through it. Not so a relation on the way to
+ * the cell's own plug: it can also make live work lawful that was not, by making it unavoidable.
  */
 function remembering(record: TeardownRecord, findWayIn: FindWayIn): (holding: readonly string[]) => FindWayIn {
   const open = openQuestions(record).map((question) => question.relation);
@@ -95,6 +96,7 @@ function remembering(record: TeardownRecord, findWayIn: FindWayIn): (holding: re
     }
     return found;
   };
+  const toIsolate = near([]);
   return (holding) => {
     const one: FindWayIn = (where, question, control) => {
       const inReach = near(question.to);
@@ -103,7 +105,7 @@ function remembering(record: TeardownRecord, findWayIn: FindWayIn): (holding: re
       const key = `${asked}\n${here.join("\n")}`;
       const before = known.get(key);
       if (before !== undefined) return before;
-      const free = here.length === 1 ? known.get(`${asked}\n`) : undefined;
+      const free = here.length === 1 && !toIsolate.has(here[0]!) ? known.get(`${asked}\n`) : undefined;
       const way =
         free !== undefined && "operations" in free && !goesThrough(free, here[0]!)
           ? free
@@ -125,28 +127,20 @@ function measureOf(
   control: Control,
 ): Measure {
   const here = recordHolding(record, holding);
-  const known = new Map<string, number | null>();
-  const secondsTo = (part: string): number | null => {
-    if (!known.has(part)) {
-      const way = findWayIn(here, { to: [part], least: "seconds" }, control);
-      known.set(part, "operations" in way ? way.seconds : null);
-    }
-    return known.get(part)!;
-  };
-  const sum = (parts: readonly string[]): number | null => {
+  const secondsTo = (parts: readonly string[]): number | null => {
     let seconds = 0;
     for (const part of parts) {
       if (here.parts.find((one) => one.id === part)?.base) continue;
-      const own = secondsTo(part);
-      if (own === null) return null;
-      seconds += own;
+      const way = findWayIn(here, { to: [part], least: "seconds" }, control);
+      if (!("operations" in way)) return null;
+      seconds += way.seconds;
     }
     return Math.round(seconds * 1000) / 1000;
   };
-  if (record.device.kind === "other") return { secondsTo: sum, class: null, index: 0 };
+  if (record.device.kind === "other") return { secondsTo, class: null, index: 0 };
   const { answer } = assessRecord(here, { basis: "least", findWayIn, control, ties: false, limit: LIMIT });
   return {
-    secondsTo: sum,
+    secondsTo,
     class: answer.class,
     index: answer.unrounded === null ? 0 : Math.round(Number(answer.unrounded) * 10_000),
   };
