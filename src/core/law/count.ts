@@ -9,7 +9,7 @@ import type { TeardownRecord } from "../record/schema.ts";
 import type { StepReadings } from "../route/problem.ts";
 import { countSteps as countMove, type StepState } from "../route/steps.ts";
 import { Assemblies, OPPOSITE } from "../structure/index.ts";
-import type { LawOperation } from "./operations.ts";
+import { type LawOperation, toolsOf } from "./operations.ts";
 
 /** What ended a step. */
 export type StepEnd =
@@ -84,8 +84,7 @@ class Counter {
   }
 
   private heat(operation: LawOperation & { kind: "heat" }, index: number): void {
-    const { by, held, side } = operation.source;
-    this.move("heat", held && by !== null ? [by] : [], side, index, {});
+    this.move("heat", toolsOf(operation), operation.source.side, index, {});
   }
 
   /** Reading I10: of the later rounds nothing is counted, and work is open afterwards; the other: each round counts. */

@@ -38,12 +38,25 @@ export interface HeatSource {
   readonly side?: Side;
 }
 
-/** Where the heat of a zone comes from, as its releases state it (they agree in a valid record). */
+/** The heat of a zone as its releases state it (they agree in a valid record). */
+export function heatOf(record: TeardownRecord, zone: string | null): Release["heat"] {
+  for (const joint of record.joints)
+    for (const { heat } of joint.releases) if (heat !== undefined && heat.zone === zone) return heat;
+  return undefined;
+}
+
+/** Where the heat of a zone comes from. */
 export function sourceOf(record: TeardownRecord, zone: string): HeatSource {
-  for (const joint of record.joints) {
-    for (const { heat } of joint.releases) if (heat?.zone === zone) return sourceOfHeat(heat);
-  }
-  return { by: null, held: false };
+  const heat = heatOf(record, zone);
+  return heat === undefined ? { by: null, held: false } : sourceOfHeat(heat);
+}
+
+/** What is in hand for an operation: none leaves the hand alone. */
+export function toolsOf(operation: LawOperation): readonly string[] {
+  if (operation.kind === "release") return operation.tools;
+  return operation.kind === "heat" && operation.source.held && operation.source.by !== null
+    ? [operation.source.by]
+    : [];
 }
 
 export function sourceOfHeat(heat: NonNullable<Release["heat"]>): HeatSource {

@@ -2,11 +2,11 @@
  * A counted sequence with its standard times, as a way in is drawn: whose procedure it is makes no difference. Fetches and turns
  * as the planner takes them; of an interrupted release every round heats, the set-ups of later rounds left out.
  */
-import type { TeardownRecord } from "../record/schema.ts";
+import type { Side, TeardownRecord } from "../record/schema.ts";
 import type { WayIn, WayOperation } from "../route/ways/types.ts";
 import { liftTime, releaseTime, SET_A, shiftTime, zoneTime } from "../structure/index.ts";
 import type { Count } from "./count.ts";
-import type { LawOperation } from "./operations.ts";
+import { heatOf, type LawOperation, toolsOf } from "./operations.ts";
 
 /** What a picture of a sequence needs of a way in. */
 export type TimedSequence = Pick<WayIn, "targets" | "operations" | "seconds" | "steps">;
@@ -19,20 +19,17 @@ export function timedSequence(
   remoteSteps: number,
 ): TimedSequence {
   const heating = (zone: string | null): number => {
-    for (const joint of record.joints)
-      for (const { heat } of joint.releases) if (heat !== undefined && heat.zone === zone) return zoneTime(heat).ms;
-    return 0;
+    const heat = heatOf(record, zone);
+    return heat === undefined ? 0 : zoneTime(heat).ms;
   };
   let hand: readonly string[] = [];
-  let side = "back";
+  let side: Side = "back";
   let now = 0;
   const timed = operations.map((operation, index): WayOperation => {
-    const source = operation.kind === "heat" ? operation.source : null;
-    const tools =
-      operation.kind === "release" ? operation.tools : source?.held && source.by !== null ? [source.by] : [];
+    const tools = toolsOf(operation);
     const fetch = tools.filter((tool) => !hand.includes(tool));
     if (tools.length > 0) hand = tools;
-    const wanted = source === null ? (operation as { side?: string }).side : source.side;
+    const wanted = operation.kind === "heat" ? operation.source.side : operation.side;
     const turn = wanted !== undefined && wanted !== side;
     if (turn) side = wanted;
     now += fetch.length * SET_A.fetch + (turn ? SET_A.turn : 0);
