@@ -10,7 +10,7 @@ import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, 
 import { freed, perform } from "./perform.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, type State } from "./state.ts";
-import { countOf, openedPart, place, sliceTarget } from "./targets.ts";
+import { besideSide, countOf, openedPart, place, sliceTarget } from "./targets.ts";
 
 /** "Out.", "lid off", "three screws, out": what was named comes off. */
 export function gone(
@@ -278,8 +278,7 @@ export function brought(
     return true;
   }
   if (has("solvent") && (where !== null || / (?:under|on|behind|in|into) (?:it|there|them) /.test(words))) {
-    const aside = where?.classes[0] === "side" ? (openedPart(state) ?? where) : where;
-    const target = aside ?? referent(state, "it", index) ?? state.topic;
+    const target = besideSide(state, where) ?? referent(state, "it", index) ?? state.topic;
     if (target !== null)
       emit(state, clause, index, { action: "wet", object: nounText(target), np: target, tool: thing.np });
     return target !== null;

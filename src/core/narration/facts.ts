@@ -101,6 +101,47 @@ const AWAY = "(?:out|off|away|up|clear|gone|lifted|removed)";
 const REACH =
   "(?:get (?:at|to|in to|into|hold of|(?:a|my|your|the) \\w+ (?:on|to|in|into|under))|reach|undo|unscrew|take|lift|pull|free|remove|see|come|go|move)";
 
+const TAG = "(<\\d+>)";
+const THING = `(<\\d+>|${POINT})`;
+/** What each says is in the order of `factsOf`; made once, as every sentence of a talk is held against all of them. */
+const SAID = {
+  until: new RegExp(
+    `^(.*?)\\b(?:not|never)\\b(.*?\\b${REACH}\\b.*?|.*?)\\b(?:until|before) ${TAG} (?:is|are|comes|goes|has|have|was|were) (?:come |been |gone )?${AWAY}\\b`,
+  ),
+  only: new RegExp(
+    `${THING} (?:\\w+ )?only (?:\\w+ ){0,2}(?:after|once|when|with) ${TAG} (?:is |are |was |were )?${AWAY}\\b`,
+  ),
+  had: new RegExp(
+    `${TAG} (?:had|has|have|needs|needed) to (?:be|come|go) ${AWAY}(?: first)? (?:for|before) ${THING}\\b`,
+  ),
+  over: new RegExp(
+    `${THING} (?:runs?|ran|lies|lay|sits?|sat|goes|passes|crosses|comes) (?:\\w+ )?(?:right )?(?:over|across|on top of) ${TAG}`,
+  ),
+  under: new RegExp(
+    `${THING} (?:is|are|was|were|sits?|sat|lies|lay|runs?|ran|hides?|hid) (?:hidden |tucked |trapped |right |just |partly |well )*(?:under|underneath|beneath) ${TAG}`,
+  ),
+  bared: new RegExp(`\\bnow (?:i|we|you) (?:can|could) (?:finally |at last )?${REACH} ${TAG}`),
+  stuck: new RegExp(
+    `${TAG} (?:is|are|was|were) (?:stuck|glued|fixed|clipped|riveted|welded|bonded|taped) (?:on |down )?(?:to|on|onto|in|into) ${THING}\\b.*\\b(?:comes?|came|goes|went) (?:out |off |away )?(?:too|with|along)`,
+  ),
+  pan: /(<\d+>|\bit) (?:\w+ )?(?:weighs?|comes? to|comes? in at )?[\d. ]+ (?:g|gram|grams|gramme|grammes)\b/,
+  plug: /\b(?:unplug|unplugs|unplugged|disconnect|disconnects|disconnected|detach|release|pop off|pull)\b(?: both ends of)? (<\d+>)(?: at the \w+)? (?:on|from|off) (<\d+>)/,
+  ends: /\b(?:unplug|disconnect|detach|pop|pull|release|free)\w*\b.* (?:both ends of (<\d+>)|(<\d+>) (?:at |from )?both ends)|(<\d+>) (?:unplug|disconnect|detach|pop off) both ends/,
+  sits: new RegExp(
+    `${TAG} (?:is|are|sits?|lives?|was|were) (?:soldered |mounted |fixed |right |all )*(?:on|to|onto) ${THING}\\b`,
+  ),
+  denied: /\b(?:not|no|never|without|if)\b/,
+  pairedThing: new RegExp(
+    `${THING} (?:is|are|was|were) (?:\\w+ )?(?:paired|tied|matched|locked|married|seriali[sz]ed)`,
+  ),
+  pointed: /^(?:(?:and|so|but|then|also|after) )*(?:it|that|this|they)\b/,
+  told: /\b(?:has|have|had|wants|want|needs|need) to be told\b|\basks? for (?:the|its|a|their) (?:new )?(?:serial|number)|\bnotif(?:y|ied|ication)\b/,
+  agreed:
+    /\b(?:maker|factory|server|manufacturer)s? (?:has|have|must|needs|need|wants|also has)(?: also)? (?:to )?(?:approve|authori[sz]e|unlock|agree|release|allow)|\bauthori[sz]ation\b/,
+  paired:
+    /\b(?:paired|tied|matched|locked|married)\b.*\b(?:serial|number|board|device|phone|tablet)\b|\bseriali[sz]ed\b/,
+} as const;
+
 function factsOf(sentence: readonly Token[]): DraftFact[] {
   const { text, names } = tagged(sentence);
   const facts: DraftFact[] = [];
@@ -119,78 +160,34 @@ function factsOf(sentence: readonly Token[]): DraftFact[] {
   };
   const tagIn = (piece: string | undefined): string | null => name(/<\d+>/.exec(piece ?? "")?.[0]);
 
-  const until = new RegExp(
-    `^(.*?)\\b(?:not|never)\\b(.*?\\b${REACH}\\b.*?|.*?)\\b(?:until|before) (<\\d+>) (?:is|are|comes|goes|has|have|was|were) (?:come |been |gone )?${AWAY}\\b`,
-  ).exec(text);
+  const until = SAID.until.exec(text);
   if (until !== null) add("behind", tagIn(until[2]) ?? lastTag(until[1], name), name(until[3]));
-  const only = new RegExp(
-    `(<\\d+>|${POINT}) (?:\\w+ )?only (?:\\w+ ){0,2}(?:after|once|when|with) (<\\d+>) (?:is |are |was |were )?${AWAY}\\b`,
-  ).exec(text);
+  const only = SAID.only.exec(text);
   if (only !== null) add("behind", name(only[1]), name(only[2]));
-  const had = new RegExp(
-    `(<\\d+>) (?:had|has|have|needs|needed) to (?:be|come|go) ${AWAY}(?: first)? (?:for|before) (<\\d+>|${POINT})\\b`,
-  ).exec(text);
+  const had = SAID.had.exec(text);
   if (had !== null) add("behind", name(had[2]), name(had[1]));
-  const over = new RegExp(
-    `(<\\d+>|${POINT}) (?:runs?|ran|lies|lay|sits?|sat|goes|passes|crosses|comes) (?:\\w+ )?(?:right )?(?:over|across|on top of) (<\\d+>)`,
-  ).exec(text);
+  const over = SAID.over.exec(text);
   if (over !== null) add("behind", name(over[2]), name(over[1]));
-  const under = new RegExp(
-    `(<\\d+>|${POINT}) (?:is|are|was|were|sits?|sat|lies|lay|runs?|ran|hides?|hid) (?:hidden |tucked |trapped |right |just |partly |well )*(?:under|underneath|beneath) (<\\d+>)`,
-  ).exec(text);
+  const under = SAID.under.exec(text);
   if (under !== null) add("behind", name(under[1]), name(under[2]));
-  const bared = new RegExp(`\\bnow (?:i|we|you) (?:can|could) (?:finally |at last )?${REACH} (<\\d+>)`).exec(text);
+  const bared = SAID.bared.exec(text);
   if (bared !== null) add("bared", name(bared[1]));
-
-  const stuck = new RegExp(
-    `(<\\d+>) (?:is|are|was|were) (?:stuck|glued|fixed|clipped|riveted|welded|bonded|taped) (?:on |down )?(?:to|on|onto|in|into) (<\\d+>|${POINT})\\b.*\\b(?:comes?|came|goes|went) (?:out |off |away )?(?:too|with|along)`,
-  ).exec(text);
+  const stuck = SAID.stuck.exec(text);
   if (stuck !== null) add("within", name(stuck[1]), name(stuck[2]));
-  const pan = /(<\d+>|it) (?:\w+ )?(?:weighs?|comes? to|comes? in at )?[\d. ]+ (?:g|gram|grams|gramme|grammes)\b/.exec(
-    text,
-  );
+  const pan = SAID.pan.exec(text);
   if (pan !== null) for (const one of weighedWith(sentence)) add("within", one, name(pan[1]));
-
-  const plug =
-    /\b(?:unplug|unplugs|unplugged|disconnect|disconnects|disconnected|detach|release|pop off|pull)\b(?: both ends of)? (<\d+>)(?: at the \w+)? (?:on|from|off) (<\d+>)/.exec(
-      text,
-    );
+  const plug = SAID.plug.exec(text);
   if (plug !== null) add("joined", name(plug[1]), name(plug[2]));
-  const ends =
-    /\b(?:unplug|disconnect|detach|pop|pull|release|free)\w*\b.* (?:both ends of (<\d+>)|(<\d+>) (?:at |from )?both ends)|(<\d+>) (?:unplug|disconnect|detach|pop off) both ends/.exec(
-      text,
-    );
+  const ends = SAID.ends.exec(text);
   if (ends !== null) add("both-ends", name(ends[1] ?? ends[2] ?? ends[3]));
-
-  const sits = new RegExp(
-    `(<\\d+>) (?:is|are|sits?|lives?|was|were) (?:soldered |mounted |fixed |right |all )*(?:on|to|onto) (<\\d+>|${POINT})\\b`,
-  ).exec(text);
+  const sits = SAID.sits.exec(text);
   if (sits !== null) add("serves", name(sits[1]), name(sits[2]));
 
-  if (!/\b(?:not|no|never|without|if)\b/.test(text)) {
-    const subject = new RegExp(
-      `(<\\d+>|${POINT}) (?:is|are|was|were) (?:\\w+ )?(?:paired|tied|matched|locked|married|seriali[sz]ed)`,
-    ).exec(text)?.[1];
-    const first = /<\d+>/.exec(text)?.[0];
-    const about =
-      subject !== undefined
-        ? name(subject)
-        : /^(?:(?:and|so|but|then|also|after) )*(?:it|that|this|they)\b/.test(text)
-          ? null
-          : name(first);
-    const told =
-      /\b(?:has|have|had|wants|want|needs|need) to be told\b|\basks? for (?:the|its|a|their) (?:new )?(?:serial|number)|\bnotif(?:y|ied|ication)\b/.test(
-        text,
-      );
-    const agreed =
-      /\b(?:maker|factory|server|manufacturer)s? (?:has|have|must|needs|need|wants|also has)(?: also)? (?:to )?(?:approve|authori[sz]e|unlock|agree|release|allow)|\bauthori[sz]ation\b/.test(
-        text,
-      );
-    const paired =
-      /\b(?:paired|tied|matched|locked|married)\b.*\b(?:serial|number|board|device|phone|tablet)\b|\bseriali[sz]ed\b/.test(
-        text,
-      );
-    if (told || (paired && !agreed)) add("notification", about);
+  if (!SAID.denied.test(text)) {
+    const subject = SAID.pairedThing.exec(text)?.[1];
+    const about = subject !== undefined ? name(subject) : SAID.pointed.test(text) ? null : tagIn(text);
+    const agreed = SAID.agreed.test(text);
+    if (SAID.told.test(text) || (SAID.paired.test(text) && !agreed)) add("notification", about);
     if (agreed) add("authorisation", about);
   }
   return facts;

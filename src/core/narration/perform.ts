@@ -9,7 +9,7 @@ import type { Standing } from "./filters.ts";
 import { isPlug, isTool, nounText, objectText, sameName, workable } from "./objects.ts";
 import { removal, senseOf } from "./senses.ts";
 import { clauseText, clauseWords, type State, simplePhrase } from "./state.ts";
-import { countOf, openedPart, place, placed, sliceTarget, sourceOf, took } from "./targets.ts";
+import { besideSide, countOf, openedPart, place, placed, sliceTarget, sourceOf, took } from "./targets.ts";
 
 /** "Inserted beside the port, near the hinge": the place of a tool, where no other is named. */
 function besides(args: Arguments): NounPhrase | null {
@@ -143,8 +143,7 @@ export function perform(
       return;
     }
     case "wet": {
-      const aside = where?.classes[0] === "side" ? (openedPart(state) ?? where) : where;
-      const target = np.classes.includes("solvent") ? (aside ?? state.topic ?? state.focus) : np;
+      const target = np.classes.includes("solvent") ? (besideSide(state, where) ?? state.topic ?? state.focus) : np;
       if (target === null) return;
       emit(state, clause, index, {
         ...base,

@@ -57,6 +57,10 @@ export function openedPart(state: State): NounPhrase | null {
   return state.topic;
 }
 
+/** "Down the side": that of the part that is being opened. */
+export const besideSide = (state: State, where: NounPhrase | null): NounPhrase | null =>
+  where?.classes[0] === "side" ? (openedPart(state) ?? where) : where;
+
 export function place(args: Arguments): NounPhrase | null {
   const hit = args.phrases.find(
     ({ prep, thing }) =>

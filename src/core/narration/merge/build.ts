@@ -10,7 +10,7 @@
 import type { Joint, Part, TeardownRecord } from "../../record/index.ts";
 import { reachable, viewOf } from "../../structure/index.ts";
 import type { DraftFact } from "../facts.ts";
-import { isSmallBoard, nameWords, partFor } from "./names.ts";
+import { isMainBoard, isSmallBoard, nameWords, partFor } from "./names.ts";
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] };
 
@@ -106,13 +106,13 @@ class Builder {
     });
   }
 
-  #within(part: string | null, whole: string | null, lone = true): void {
+  #within(part: string | null, whole: string | null): void {
     const one = this.#part(part);
     if (one === undefined || whole === null || one.id === whole || !this.#half.made.has(one.id)) return;
     if (one.base === true || this.#part(whole)?.base === true || one.within !== undefined) return;
     // What was taken off by itself before the whole came off did not come with it.
     const [mine, its] = [this.#off.get(one.id), this.#off.get(whole)];
-    if (lone && mine !== undefined && (its === undefined || mine < its)) return;
+    if (mine !== undefined && (its === undefined || mine < its)) return;
     for (let up: string | undefined = whole; up !== undefined; up = this.#part(up)?.within) if (up === one.id) return;
     one.within = whole;
     // What came off with it was fixed to it, and not to the device.
@@ -152,7 +152,7 @@ class Builder {
   #board(): Part | undefined {
     const boards = this.#half.parts.filter((part) => part.role === "board");
     return (
-      boards.find((part) => /\b(?:main ?board|logic|mother)/i.test(part.name)) ??
+      boards.find((part) => isMainBoard(part.name)) ??
       boards.find((part) => /\bboard$/i.test(part.name) && !isSmallBoard(part.name))
     );
   }

@@ -15,7 +15,7 @@ import type { BackEntry, Draft, DraftClaim, DraftEntry, DraftQuestion, Proof } f
 import { nounAt } from "../lookup.ts";
 import { build, type Work } from "./build.ts";
 import { facing, jointKind, ownPart, quantityOf, releaseAction, tellingKey, toolKind, usedIds } from "./kinds.ts";
-import { nameWords, partFor, roleOf } from "./names.ts";
+import { isMainBoard, nameWords, partFor, roleOf } from "./names.ts";
 import { type Off, obstacle } from "./obstacles.ts";
 import { thanOf } from "./than.ts";
 
@@ -471,7 +471,7 @@ class Merge {
 
   #board(part: string): string | null {
     const boards = this.#parts.filter((one) => one.id !== part && one.role === "board");
-    return boards.find((one) => /\b(?:main ?board|logic|mother)/i.test(one.name) && !this.#off.has(one.id))?.id ?? null;
+    return boards.find((one) => isMainBoard(one.name) && !this.#off.has(one.id))?.id ?? null;
   }
 
   /** What stands in the way, by the rules at the head of this file; null where none applies. */

@@ -46,6 +46,9 @@ const SAME_HEAD: readonly (readonly string[])[] = [
   ["camera", "cam"],
   ["antenna", "aerial"],
 ];
+/** The board with the processor, said in so many words. */
+export const isMainBoard = (name: string): boolean => /\b(?:main ?board|logic|mother)/i.test(name);
+
 /** A board that carries the port, not the processor. */
 export const isSmallBoard = (name: string): boolean =>
   /\b(?:port|sub|lower|bottom|daughter|charging|charge|usb)[ -]?board\b/i.test(name);
