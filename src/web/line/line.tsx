@@ -9,9 +9,9 @@ import {
 } from "../../core/narration/line/index.ts";
 import { useBench } from "../bench/bench.tsx";
 import { KeptState, useKeep } from "../keep/index.ts";
-import { stillOf } from "../pages/photographs/add-photo.ts";
-import { useAddPhoto } from "../pages/photographs/use-add-photo.ts";
 import { PAGES } from "../pages/registry.ts";
+import { stillOf } from "../photo/add-photo.ts";
+import { useAddPhoto } from "../photo/use-add-photo.ts";
 import { addressOf, go, usePlace } from "../router.ts";
 import "./line.css";
 import type { PressAct } from "./press.ts";

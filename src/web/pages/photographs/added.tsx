@@ -2,7 +2,7 @@
 import type { TeardownRecord } from "../../../core/record/index.ts";
 import { useBench } from "../../bench/bench.tsx";
 import { Fault } from "../../face/fault.tsx";
-import type { Adding } from "./use-add-photo.ts";
+import type { Adding } from "../../photo/use-add-photo.ts";
 
 export function BelongsTo(props: {
   readonly record: TeardownRecord;

@@ -8,13 +8,13 @@ import { PageHead } from "../../face/page-head.tsx";
 import { Segmented } from "../../face/segmented.tsx";
 import { mediaAddress, useKeep } from "../../keep/index.ts";
 import { Link } from "../../link.tsx";
+import { useAddPhoto } from "../../photo/use-add-photo.ts";
 import { addressOf, setSearch, usePlace } from "../../router.ts";
 import { BelongsTo, WhatCame } from "./added.tsx";
 import { Outline } from "./outline.tsx";
 import { Readings } from "./readings.tsx";
 import { Screws } from "./screws.tsx";
 import { Setting } from "./setting.tsx";
-import { useAddPhoto } from "./use-add-photo.ts";
 import { marksOf, useView } from "./use-view.ts";
 import "./photographs.css";
 

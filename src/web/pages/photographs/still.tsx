@@ -2,10 +2,10 @@
 import { type RefObject, useEffect, useRef, useState } from "react";
 import type { Media, TeardownRecord } from "../../../core/record/index.ts";
 import { Link } from "../../link.tsx";
+import { stillOf } from "../../photo/add-photo.ts";
+import { useAddPhoto } from "../../photo/use-add-photo.ts";
 import { addressOf } from "../../router.ts";
-import { stillOf } from "./add-photo.ts";
 import { BelongsTo, WhatCame } from "./added.tsx";
-import { useAddPhoto } from "./use-add-photo.ts";
 
 export function Still(props: {
   readonly record: TeardownRecord;

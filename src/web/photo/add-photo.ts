@@ -1,5 +1,5 @@
 /** A photograph from a file, the camera or a still of a film, put into the outbox and tied to the record. */
-import { InputError } from "../../../core/errors.ts";
+import { InputError } from "../../core/errors.ts";
 import {
   addPhoto,
   type NewPhoto,
@@ -7,9 +7,9 @@ import {
   type PictureToKeep,
   pictureToKeep,
   tooLarge,
-} from "../../../core/photo/index.ts";
-import type { Edit, TeardownRecord } from "../../../core/record/index.ts";
-import { type WaitingPicture, waitingPicture } from "../../keep/index.ts";
+} from "../../core/photo/index.ts";
+import type { Edit, TeardownRecord } from "../../core/record/index.ts";
+import { type WaitingPicture, waitingPicture } from "../keep/index.ts";
 
 export interface Added {
   readonly id: string;

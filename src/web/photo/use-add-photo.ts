@@ -1,9 +1,9 @@
 /** A photograph added by whatever hand, and what came of the last one in words. */
 import { useState } from "react";
-import { faultsIn, type Fault as OneFault } from "../../../core/errors.ts";
-import type { NewPhoto } from "../../../core/photo/index.ts";
-import { useBench } from "../../bench/bench.tsx";
-import { useKeep } from "../../keep/index.ts";
+import { faultsIn, type Fault as OneFault } from "../../core/errors.ts";
+import type { NewPhoto } from "../../core/photo/index.ts";
+import { useBench } from "../bench/bench.tsx";
+import { useKeep } from "../keep/index.ts";
 import { takePhoto } from "./add-photo.ts";
 
 export interface Adding {
