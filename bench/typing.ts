@@ -29,11 +29,7 @@ interface Told {
 const example = sixtyParts();
 const app = await RunningApp.start();
 try {
-  const made = await fetch(`${app.base}/api/records`, {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify(example),
-  });
+  const made = await app.add(example);
   if (made.status !== 201) throw new Error(await made.text());
   const page = await app.browser.newPage({ viewport: { width: 1280, height: 800 } });
   await page.goto(`${app.base}/records/${ID}/structure?table=fill-in`);

@@ -7,6 +7,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, it } from "vitest";
 import type { TeardownRecord } from "../../src/server/api.ts";
+import { sticksOut, tooSmall } from "./page-checks.ts";
 import { RunningApp, root } from "./running-app.ts";
 
 const phone: TeardownRecord = JSON.parse(readFileSync(join(root, "examples/thrandle-5.json"), "utf8"));
@@ -49,11 +50,7 @@ function shorthand(): string[] {
 it("ninety entries by hand, foot and caliper are all there, once each", async () => {
   const { log: _, readings: __, claims: ___, checks: ____, described: _____, media: ______, ...bare } = phone;
   const begun = { ...bare, id: ID, log: [], readings: [], claims: [], media: [], sessions: [] };
-  const made = await fetch(`${base}/api/records`, {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify(begun),
-  });
+  const made = await app.add(begun);
   expect(made.status).toBe(201);
   const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true });
   await context.addInitScript((key) => localStorage.setItem("unseam:line-key", key), KEY);
@@ -135,16 +132,12 @@ it.each([
     for (const view of ["the evening before", "while it is open", "when it is done"]) {
       await page.getByRole("button", { name: view, exact: true }).tap();
       await page.locator("main h1").waitFor();
-      const small = await page.evaluate(
-        `[...document.querySelectorAll("main button, main select, main input:not(.unseen), .line button, .line input")]
-        .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
-        .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`,
+      const small = await tooSmall(
+        page,
+        "main button, main select, main input:not(.unseen), .line button, .line input",
       );
       expect(small, view).toEqual([]);
-      expect(
-        await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
-        view,
-      ).toBeLessThanOrEqual(0);
+      expect(await sticksOut(page), view).toBeLessThanOrEqual(0);
     }
     const line = page.locator(".line input");
     await line.tap();

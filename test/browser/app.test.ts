@@ -7,6 +7,7 @@ import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { sticksOut, tooSmall } from "./page-checks.ts";
 import { artifacts, RunningApp } from "./running-app.ts";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -93,7 +94,7 @@ describe.each(SIZES)("at $width x $height", (viewport) => {
         await page.waitForSelector(ready, { timeout: 60_000 });
         await page.evaluate("document.fonts.ready");
         for (const one of await violations(page)) faults.push(`${name}: ${one}`);
-        const wide = await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+        const wide = await sticksOut(page);
         if (Number(wide) > 0) faults.push(`${name} is ${wide} px wider than the window`);
         await page.screenshot({ path: join(artifacts, `${name}-${viewport.width}-${colorScheme}.png`) });
         for (const one of complaints) faults.push(`${name}: ${one}`);
@@ -200,9 +201,7 @@ describe("on touch", () => {
     for (const [name, address, ready] of pages()) {
       const { page } = await open(address, { viewport: SIZES[1], hasTouch: true, isMobile: true });
       await page.waitForSelector(ready, { timeout: 60_000 });
-      const small = (await page.evaluate(`[...document.querySelectorAll("button, select, nav a, .line input")]
-        .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
-        .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`)) as string[];
+      const small = await tooSmall(page, "button, select, nav a, .line input");
       expect(small, name).toEqual([]);
       await page.close();
     }

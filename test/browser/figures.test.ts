@@ -8,6 +8,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Figures } from "../../src/core/measure/index.ts";
+import { sticksOut, tooSmall } from "./page-checks.ts";
 import { artifacts, RunningApp } from "./running-app.ts";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -59,12 +60,10 @@ describe.each([
         "axe.run(document, { resultTypes: ['violations'] }).then((r) => r.violations.map((v) => v.id + ' ' + v.nodes.map((n) => n.target.join(' ')).join(', ')))",
       );
       expect(violations, search).toEqual([]);
-      const wide = await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+      const wide = await sticksOut(page);
       expect(wide, search).toBe(0);
       if (width < 800) {
-        const small = await page.evaluate(`[...document.querySelectorAll("main button, main select, main summary")]
-          .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
-          .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`);
+        const small = await tooSmall(page, "main button, main select, main summary");
         expect(small, search).toEqual([]);
       }
       await page.screenshot({

@@ -8,6 +8,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TeardownRecord } from "../../src/server/api.ts";
+import { sticksOut, tooSmall } from "./page-checks.ts";
 import { artifacts, RunningApp } from "./running-app.ts";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -133,9 +134,7 @@ describe("a recording's words", () => {
         await page.emulateMedia({ colorScheme });
         await page.setViewportSize(size);
         await page.screenshot({ path: join(artifacts, `log-talk-${size.width}-${colorScheme}.png`), fullPage: true });
-        expect(
-          await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
-        ).toBeLessThanOrEqual(0);
+        expect(await sticksOut(page)).toBeLessThanOrEqual(0);
       }
     await page.evaluate(axeSource);
     const found = (await page.evaluate(
@@ -163,16 +162,12 @@ describe("every view of the page", () => {
         "axe.run(document).then((r) => r.violations.map((v) => v.id + ' ' + v.nodes.map((n) => n.target).join()))",
       );
       expect(found, view).toEqual([]);
-      const small = await page.evaluate(
-        `[...document.querySelectorAll("main button, main select, main input:not(.unseen), .line button, .line input")]
-          .map((one) => ({ what: one.textContent.slice(0, 30), box: one.getBoundingClientRect() }))
-          .filter(({ box }) => box.width > 0 && box.height < 43.5).map(({ what, box }) => what + " " + box.height)`,
+      const small = await tooSmall(
+        page,
+        "main button, main select, main input:not(.unseen), .line button, .line input",
       );
       expect(small, view).toEqual([]);
-      expect(
-        await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
-        view,
-      ).toBeLessThanOrEqual(0);
+      expect(await sticksOut(page), view).toBeLessThanOrEqual(0);
       await page.screenshot({ path: join(artifacts, `log-${view.replaceAll(" ", "-")}-390.png`), fullPage: true });
     }
     await page.close();

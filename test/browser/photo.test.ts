@@ -9,6 +9,7 @@ import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { Point } from "../../src/core/photo/index.ts";
 import type { TeardownRecord } from "../../src/core/record/index.ts";
+import { sticksOut } from "./page-checks.ts";
 import { bodyPicture, pixelAt, SIZE } from "./photo-picture.ts";
 import { artifacts, RunningApp } from "./running-app.ts";
 
@@ -280,7 +281,7 @@ describe("measuring", () => {
         await page.goto(`${base}/records/${phone}/${address}`);
         await page.waitForSelector(address.includes("photo=") ? ".board-picture" : ".board-fields");
         expect(await violations(page), `${address} ${colorScheme}`).toEqual([]);
-        const wide = await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+        const wide = await sticksOut(page);
         expect(wide, `${address} ${colorScheme}`).toBeLessThanOrEqual(0);
         await page.screenshot({
           path: join(artifacts, `measuring-${address.length}-390-${colorScheme}.png`),

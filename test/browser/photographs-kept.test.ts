@@ -22,11 +22,7 @@ beforeAll(async () => {
   ({ base, browser } = app);
   const { log: _, readings: __, claims: ___, checks: ____, described: _____, media: ______, ...bare } = example;
   const begun = { ...bare, id: ID, log: [], readings: [], claims: [], media: [], sessions: [] };
-  const made = await fetch(`${base}/api/records`, {
-    method: "POST",
-    headers: { "content-type": "application/json" },
-    body: JSON.stringify(begun),
-  });
+  const made = await app.add(begun);
   expect(made.status).toBe(201);
 }, 60_000);
 

@@ -70,6 +70,15 @@ export class RunningApp {
     });
   }
 
+  /** Puts a record into the folder that is served. */
+  add(record: object): Promise<Response> {
+    return fetch(`${this.base}/api/records`, {
+      method: "POST",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(record),
+    });
+  }
+
   /** As a power cut would, and waits until it is gone. */
   async kill(): Promise<void> {
     const { server } = this;

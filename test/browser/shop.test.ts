@@ -9,6 +9,7 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { TeardownRecord } from "../../src/core/record/index.ts";
+import { sticksOut } from "./page-checks.ts";
 import { artifacts, RunningApp, root } from "./running-app.ts";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -50,9 +51,7 @@ async function faultsOf(page: Page): Promise<string[]> {
   const found = (await page.evaluate(
     "axe.run(document, { resultTypes: ['violations'] }).then((r) => r.violations.map((v) => v.id + ': ' + v.nodes.map((n) => n.target.join(' ')).join(' | ')))",
   )) as string[];
-  const wide = Number(
-    await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"),
-  );
+  const wide = Number(await sticksOut(page));
   const small = (await page.evaluate(
     "innerWidth > 900 ? [] : [...document.querySelectorAll('main :is(button, select, summary, textarea, a, input:not([type=checkbox], [type=file]))')].filter((e) => { const b = e.getBoundingClientRect(); return b.width > 0 && b.height < 43.5; }).map((e) => 'small: ' + e.tagName + ' ' + e.textContent.slice(0, 30))",
   )) as string[];

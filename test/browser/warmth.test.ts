@@ -7,6 +7,7 @@ import { createRequire } from "node:module";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { sticksOut } from "./page-checks.ts";
 import { artifacts, RunningApp, root } from "./running-app.ts";
 
 const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -227,7 +228,7 @@ it(
     const { page } = await open("?zone=front", { width: 390, height: 844 });
     await page.emulateMedia({ colorScheme: "dark" });
     await page.getByRole("button", { name: "measure it" }).click();
-    const wide = await page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth");
+    const wide = await sticksOut(page);
     expect(wide).toBe(0);
     const small = (await page.evaluate(`[...document.querySelectorAll("button, select, .warmth input:not([type=file])")]
     .map((one) => ({ what: one.textContent.slice(0, 30) || one.type, box: (one.closest("label") ?? one).getBoundingClientRect() }))
