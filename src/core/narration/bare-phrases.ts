@@ -26,7 +26,7 @@ export function gone(
   // "The board had to be out for that": how it stood then.
   if (be && / (?:had|has|have|needs|needed) to be /.test(clauseWords(state, clause))) return false;
   if (nouns.length === 0) {
-    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this|them|all|both)$/.test(args.subjectPronoun))
+    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this|them|these|those|all|both)$/.test(args.subjectPronoun))
       return false;
     const pending =
       state.pending !== null && !state.pending.used && index - state.pending.clause <= 3 ? state.pending : null;

@@ -191,7 +191,8 @@ function findAll(state: State, clause: Clause): Found[] {
       w === "same" &&
       sameHere(state, at) &&
       !out.some((one) => one.relation === "same") &&
-      (/^(?:as|like)$/.test(next) || !(tokens[clause.i]!.w === "they" || tokens[clause.i + 1]?.w === "they"))
+      (tokens.slice(at + 1, at + 4).some((one) => /^(?:as|like)$/.test(one.w)) ||
+        !(tokens[clause.i]!.w === "they" || tokens[clause.i + 1]?.w === "they"))
     )
       out.push({ relation: "same", at, end: at + 1, taken: [] });
     if (w === "identical" && next === "to") out.push({ relation: "same", at, end: at + 1, taken: [] });
@@ -382,12 +383,12 @@ function fractionOf(state: State, clause: Clause, at: number): Found | null {
   }
   const of =
     after === "of" &&
-    /^(?:the|its|what|that|all|this|a|an|last|older|old)$/.test(tokens[number.end + 1]?.w ?? "") &&
+    /^(?:the|its|what|that|all|this|a|an|last|older|old|capacity|mass|weight|size|thickness|volume|energy)$/.test(tokens[number.end + 1]?.w ?? "") &&
     !/^(?:a|an)$/.test(tokens[number.end + 1]?.w ?? "");
   const as =
     after === "as" ||
     (after === "the" &&
-      number.value === 0.5 &&
+      number.value <= 1 &&
       /^(?:size|weight|mass|thickness|capacity|volume|width|height|length)$/.test(tokens[number.end + 1]?.w ?? ""));
   if (!of && !as) return null;
   if (
@@ -433,6 +434,7 @@ function strong(state: State, clause: Clause, args: Arguments, found: Found, tha
   const word = state.tokens[found.at]!.w;
   if (than !== null) return !/^(?:that|this|it|you|usual|expected|necessary)\b/i.test(than) || /^that of/i.test(than);
   if (/^(?:longer|shorter|more|less|fewer|deeper|flatter)$/.test(word)) return false;
+  if (clause.lead.some((w) => /^(?:where|because|which|who)$/.test(w))) return false;
   const be = clause.group?.base === "be";
   return (
     be &&
@@ -487,6 +489,14 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
       return nounText(own.np);
   }
   if (stand.earlier && state.focus === null) return null;
+  // "It is eleven grams heavier than the Halvex 8": one device beside the other, unless a part was just measured.
+  const other = clause.elements.find((one) => one.kind === "noun" && one.i >= found.end && one.np.earlier);
+  const last = state.entries.at(-1);
+  const part = last?.action === "measure" && last.np !== null && !last.np.classes.includes("device");
+  if (other?.kind === "noun" && other.np.classes[0] === "device" && other.np.owner === null && !part) {
+    const opened = state.entries.some((one) => one.action !== "measure" && one.action !== "lift");
+    if (!opened) return nounText(state.device);
+  }
   return focusText(state);
 }
 

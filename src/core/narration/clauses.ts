@@ -99,6 +99,9 @@ function joined(list: readonly Clause[], tokens: readonly Token[]): Clause[] {
       if (plug && one.elements.some((el) => el.kind === "noun" && !el.np.classes.includes("plug"))) break;
       if (one.group !== null || one.after > 1 || !one.elements.some((el) => el.kind === "noun" || el.kind === "number"))
         break;
+      // "Two screws out, plate out, and the battery is disconnected.": each is told for itself.
+      const told = one.elements.at(-1);
+      if (told?.kind === "word" && WAY.test(told.w)) break;
       head.unshift(out.pop()!);
       if (one.before > 1) break;
     }

@@ -98,6 +98,10 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     !group.helped &&
     (gerundSubject(clause) ||
       /^(?:took|takes|is|was|needs|will|would|can)$/.test(next) ||
+      // "Removing it is a separate job."
+      (/^(?:it|them|that|this)$/.test(next) &&
+        /^(?:took|takes|is|was|needs|will|would|can)$/.test(state.tokens[clause.j + 1]?.w ?? "") &&
+        clause.before >= 2) ||
       /^(?:need|needs|needed|require|requires|of|for|from|without|avoid|mind|before|stop|than|about|worth)$/.test(
         state.tokens[clause.i - 1]?.w ?? "",
       ));
@@ -139,9 +143,30 @@ function gerundSubject(clause: Clause): boolean {
   return clause.lead.some((w) => w === "for" || w === "when" || w === "while" || w === "before" || w === "of");
 }
 
-/** Turns of the talk: a closing summary, the way back. */
-export function turnOfTalk(state: State, clause: Clause): void {
+/** The most of the work that may be told after a closing summary or the way back has begun. */
+const LATE = 0.25;
+
+/**
+ * Turns of the talk: a closing summary, the way back. "On the way back you'd mix them up" is said in the middle of the work too:
+ * where most of the work comes after it, it is none.
+ *
+ * @param work of which clauses it is known that their verb is one of work, counted from the end
+ */
+export function turnOfTalk(state: State, clause: Clause, index: number, work: readonly number[]): void {
+  if (state.recap && state.wayBack) return;
   const words = clauseWords(state, clause);
-  if (has(words, RECAPS)) state.recap = true;
-  if (has(words, WAY_BACK)) state.wayBack = true;
+  const [back, recap] = [has(words, WAY_BACK), has(words, RECAPS)];
+  if (!back && !recap) return;
+  const after = work[index + 1] ?? 0;
+  if (after > 2 + LATE * (work[0] ?? 0)) return;
+  if (recap) state.recap = true;
+  if (back) state.wayBack = true;
+}
+
+/** For each clause, how many from it on have a verb of work. */
+export function workFrom(list: readonly Clause[]): number[] {
+  const from = new Array<number>(list.length + 1).fill(0);
+  for (let at = list.length - 1; at >= 0; at -= 1)
+    from[at] = from[at + 1]! + (list[at]!.group?.sort === "work" ? 1 : 0);
+  return from;
 }

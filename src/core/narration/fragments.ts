@@ -70,7 +70,7 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     ["off", "out", "away", "free", "loose", "gone", "removed", "clear"].find(
       (one) =>
         words.includes(` ${one} `) &&
-        (args.particles.has(one) ||
+        ((args.particles.has(one) && (one !== "clear" || clause.group === null || args.subjects.some((s) => s.kind === "noun"))) ||
           one === "gone" ||
           (one === "clear" && clause.group === null && words.endsWith(" clear "))),
     ) ?? null;
@@ -404,7 +404,10 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       ) {
         state.topic = completed(state, first.np);
         state.topicClause = index;
-        const mark = /^(?:label|sticker|print|printing|marking|writing|text)$/.test(first.np.head);
+        const mark =
+          /^(?:label|sticker|print|printing|marking|writing|text)$/.test(first.np.head) ||
+          // "241 grams, SIM tray inside": how it was weighed.
+          (clause.group === null && clause.before === 1 && / (?:inside|included|fitted|installed|in|and all|out) $/.test(words));
         // The opening names makers and models that the lexicon does not hold.
         const opening = first.np.unknown && clause.j < 0.1 * state.tokens.length;
         if (!mark && !opening && (args.quantities.length === 0 || args.subjects.includes(first)))

@@ -1,5 +1,5 @@
 /** Tables made once from the lexicon: noun spans, verb forms, singulars. */
-import { BACK_VERBS, COMMON_VERBS, HOLDING, IRREGULAR, type NounClass, PARTS, THINGS, VERBS } from "./lexicon/index.ts";
+import { BACK_VERBS, COMMON_VERBS, EVERYDAY_VERBS, HOLDING, IRREGULAR, type NounClass, PARTS, THINGS, VERBS } from "./lexicon/index.ts";
 
 export interface NounSpan {
   readonly words: readonly string[];
@@ -109,6 +109,9 @@ function formTable(bases: readonly string[]): ReadonlyMap<string, VerbWord> {
 export const WORK_VERBS = formTable(Object.keys(VERBS));
 export const HOLD_VERBS = formTable([...HOLDING]);
 export const RETURN_VERBS = formTable(Object.keys(BACK_VERBS));
-const COMMON = COMMON_VERBS;
+const COMMON: ReadonlySet<string> = new Set([
+  ...COMMON_VERBS,
+  ...EVERYDAY_VERBS.flatMap((base) => forms(base).map(([word]) => word)).filter((word) => !isNoun(word)),
+]);
 
 export const isCommonVerb = (word: string) => COMMON.has(word);

@@ -389,7 +389,8 @@ export function quantityAt(tokens: readonly Token[], i: number): SpokenQuantity 
 function articleAt(tokens: readonly Token[], i: number): SpokenNumber | null {
   const w = tokens[i]?.w;
   if ((w !== "a" && w !== "an") || tokens[i]!.stop > 0) return null;
-  const unit = tokens[i + 1]?.w ?? "";
-  if (!/^(?:minute|inch|gram|gramme|millimet(?:er|re)|centimet(?:er|re)|kilo|kilogram|volt)$/.test(unit)) return null;
-  return { value: 1, end: i + 1, fraction: false, digits: false };
+  const at = /^(?:full|whole|good|solid|single|clean)$/.test(tokens[i + 1]?.w ?? "") ? i + 2 : i + 1;
+  const unit = tokens[at]?.w ?? "";
+  if (!/^(?:minute|inch|gram|gramme|millimet(?:er|re)|mil|mill|centimet(?:er|re)|kilo|kilogram|volt)$/.test(unit)) return null;
+  return { value: 1, end: at, fraction: false, digits: false };
 }

@@ -12,7 +12,7 @@ import { findDevices } from "./devices.ts";
 import { DRAFT_FORMAT, type Draft, type DraftEntry } from "./draft.ts";
 import { readFacts } from "./facts.ts";
 import { restateCount } from "./fasteners.ts";
-import { standing, turnOfTalk } from "./filters.ts";
+import { standing, turnOfTalk, workFrom } from "./filters.ts";
 import { nounAt } from "./lookup.ts";
 import { noteOfOrder, noteWhereItLies } from "./notes.ts";
 import { readReadings } from "./readings.ts";
@@ -43,8 +43,9 @@ export function readNarration(transcript: Transcript): Reading {
   const names = findDevices(tokens);
   const list = clauses(groupVerbs(chunk(tokens, names), tokens), tokens);
   const state = stateFor(tokens, names);
+  const work = workFrom(list);
   list.forEach((clause, index) => {
-    readClause(state, clause, index);
+    readClause(state, clause, index, work);
   });
   const last = list.at(-1);
   if (last !== undefined) expire(state, last, list.length + 9);
@@ -91,6 +92,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     place: null,
     corrected: new Set(),
     relative: null,
+    lastNoun: null,
     lastWords: "",
     index: 0,
     handy: null,
@@ -118,11 +120,11 @@ function deviceWord(tokens: readonly Token[]): string | null {
   return [...times].sort((a, b) => b[1] - a[1])[0]?.[0] ?? null;
 }
 
-function readClause(state: State, clause: Clause, index: number): void {
+function readClause(state: State, clause: Clause, index: number, work: readonly number[]): void {
   state.index = index;
   state.from = clause.i;
   expire(state, clause, index);
-  turnOfTalk(state, clause);
+  turnOfTalk(state, clause, index, work);
   const args = argumentsOf(clause, state.tokens);
   const stand = standing(state, clause, args, index);
   if (stand.conditional) condition(state, clause, index);
@@ -139,6 +141,8 @@ function readClause(state: State, clause: Clause, index: number): void {
   const [named, that] = clause.elements.slice(-2);
   const led = that?.kind === "pronoun" && that.w === "that" && named?.kind === "noun" && clause.after === 0;
   state.relative = led ? named.np : null;
+  const last = clause.elements.findLast((one) => one.kind === "noun");
+  state.lastNoun = last?.kind === "noun" ? last.np : null;
   state.lastWords = clauseWords(state, clause);
 }
 

@@ -6,6 +6,7 @@ import type { Clause } from "./clauses.ts";
 import type { QuantityName } from "./draft.ts";
 import type { Standing } from "./filters.ts";
 import { DIMENSIONS } from "./lexicon/index.ts";
+import { isNoun } from "./lookup.ts";
 import type { SpokenQuantity } from "./numbers.ts";
 import { completed, isFastener, isTool, nounText, referent, workable } from "./objects.ts";
 import { clauseText, clauseWords, mention, type State } from "./state.ts";
@@ -170,6 +171,9 @@ function quantityOf(
   if (q.quantity !== null) return q.quantity;
   if (q.unit === "%") return null;
   const end = endOf(state, i, q);
+  // "A thickness of 5.9 millimetres".
+  const led1 = /^(?:of|is|was|at|reads)$/.test(state.tokens[i - 1]?.w ?? "") ? DIMENSION_OF.get(state.tokens[i - 2]?.w ?? "") : undefined;
+  if (led1 !== undefined) return led1;
   const after = dimensionIn(state, end, next);
   if (after !== null) return after;
   const tail = state.tokens
@@ -181,7 +185,8 @@ function quantityOf(
   if (before !== null) return before;
   // "Thickness, 5.4 millimetres".
   const led = state.lastWords.trim().split(" ");
-  if (nth === 0 && clause.before >= 1 && clause.elements[0]?.kind === "quantity" && led.length <= 4) {
+  const across = clause.before === 1 && /^(?:across|along|over|in|on)$/.test(led[0] ?? "");
+  if (nth === 0 && clause.before >= 1 && (clause.elements[0]?.kind === "quantity" || across) && led.length <= 4) {
     const named = led.map((w) => DIMENSION_OF.get(w)).find((one) => one !== undefined);
     if (named !== undefined) return named;
   }
@@ -222,6 +227,8 @@ function dimensionIn(state: State, from: number, to: number): QuantityName | nul
     const name = DIMENSION_OF.get(token.w);
     if (name === undefined || token.w === "thin") continue;
     if (token.w === "round" && state.tokens[at + 1]?.w === "the") continue;
+    // "The long edge": which edge, and no length.
+    if (token.stop === 0 && state.tokens[at - 1]?.w === "the" && isNoun(state.tokens[at + 1]?.w ?? "")) continue;
     return name;
   }
   return null;
@@ -270,10 +277,25 @@ function objectOf(
     const at = placeNouns.find(({ prep }) => /^(?:across|to|on|over|between|onto|into)$/.test(prep));
     if (at?.thing.kind === "noun") return named(at.thing.np);
   }
+  // "Put the meter across the cell. 7.62 volts": said of the cell, whatever else was in hand.
+  const cells = /^(?:voltage|capacity|energy)$/.test(quantity);
+  const cell = (np: NounPhrase) => np.role === "battery" || /\b(?:battery|cell|pack)$/.test(nounText(np).toLowerCase());
+  if (cells) {
+    const said = [...args.subjects, ...args.objects, ...args.phrases.map(({ thing }) => thing)].find(
+      (one): one is Extract<typeof one, { kind: "noun" }> => one.kind === "noun" && cell(one.np) && !one.np.earlier,
+    );
+    if (said !== undefined) return named(said.np);
+    const spoken = state.mentions.findLast((one) => index - one.clause <= 24 && cell(one.np) && !one.np.earlier);
+    const other = args.subjects.some((one) => one.kind === "noun" && (workable(one.np) || one.np.elided) && !isGauge(one.np));
+    if (spoken !== undefined && !other && (state.focus === null || !cell(state.focus))) return named(spoken.np);
+  }
   const fits = (np: NounPhrase) =>
     (workable(np) || isFastener(np) || np.classes.includes("cutter") || np.classes.includes("drive")) &&
     !isGauge(np) &&
     !np.classes.includes("abstract");
+  // "That leaves the bare frame, which is 74 grams."
+  if (clause.lead[0] === "which" && clause.before <= 1 && state.lastNoun !== null && fits(state.lastNoun))
+    return named(state.lastNoun);
   // The subject: names before the figure that no preposition leads.
   const subject = args.subjects.find(
     (one) =>
@@ -311,6 +333,7 @@ function objectOf(
     ({ prep, thing }) => prep === "for" && thing.kind === "noun" && fits(thing.np) && thing.i > i,
   );
   if (forPart?.thing.kind === "noun") return named(forPart.thing.np);
+  if (whole(state, quantity)) return { text: nounText(state.device), np: state.device };
   if (
     args.subjectPronoun === "it" ||
     args.subjectPronoun === "this" ||
@@ -321,11 +344,17 @@ function objectOf(
     const np = referent(state, "it", index);
     if (np !== null) return named(np);
   }
-  const passive = args.phrases.find(({ prep, thing }) => prep === "of" && thing.kind === "noun" && fits(thing.np));
+  const passive = args.phrases.find(
+    ({ prep, thing }) => prep === "of" && thing.kind === "noun" && fits(thing.np) && !MATERIAL.test(thing.np.head),
+  );
   if (passive?.thing.kind === "noun") return named(passive.thing.np);
   if (state.focus !== null) return named(state.focus);
   return { text: nounText(state.device), np: state.device };
 }
+
+/** "74 grams of aluminium": what it is made of, and no part. */
+const MATERIAL =
+  /^(?:aluminium|aluminum|magnesium|steel|titanium|copper|brass|plastic|glass|rubber|metal|ceramic|kit|stuff|tech|engineering)$/;
 
 /** Nothing said but figures. */
 const alone = (clause: Clause) =>
@@ -335,6 +364,17 @@ const alone = (clause: Clause) =>
 
 const isGauge = (np: NounPhrase) =>
   np.classes.includes("gauge") || np.classes.includes("place") || np.classes[0] === "quantity";
+
+/** Before anything but the tray is off, a weight or a size that names nothing is that of the device. */
+function whole(state: State, quantity: QuantityName): boolean {
+  if (!/^(?:mass|thickness|length|width|height|diagonal)$/.test(quantity)) return false;
+  if (state.entries.length > 12) return false;
+  return state.entries.every(
+    (one) =>
+      (one.action === "measure" && (one.np === null || one.np.classes.includes("device"))) ||
+      (one.action === "lift" && /(?:tray|card|stylus|pen|case|loop|strap|sleeve)$/i.test(one.object)),
+  );
+}
 
 function earlierFocus(state: State, other: NounPhrase | null): { text: string; np: NounPhrase | null } {
   const focus = state.focus!;

@@ -106,6 +106,8 @@ export interface State {
   index: number;
   /** The thing that a "that" at the end of the clause before stands for: "… some tape that | I peel off". */
   relative: NounPhrase | null;
+  /** The last name in the clause before. */
+  lastNoun: NounPhrase | null;
   /** Words of the clause before. */
   lastWords: string;
   /** A tool taken up, not yet used: "I must use the iron". */

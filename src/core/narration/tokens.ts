@@ -2,8 +2,9 @@
  * Cues to one stream of words. Captions break sentences anywhere, so the cue is kept with each word and is no boundary.
  * Contractions are opened ("it's" = it is), what was misheard is put right (lexicon/mishearings.ts). Linear in the text.
  */
-import { MISHEARINGS, PHRASES } from "./lexicon/index.ts";
+import { MISHEARINGS, PARTICLES, PHRASES, PREPOSITIONS } from "./lexicon/index.ts";
 import { isNoun } from "./lookup.ts";
+import { quantityAt } from "./numbers.ts";
 import type { Cue } from "./transcript/index.ts";
 
 /** 0 nothing, 1 comma, dash or colon, 2 full stop, 3 question mark: the sign after a word. */
@@ -80,7 +81,17 @@ export function tokenize(cues: readonly Cue[]): Token[] {
   cues.forEach((cue, index) => {
     for (const [piece] of cue.text.matchAll(WORD)) addPiece(tokens, piece, index, cue.at);
   });
-  return trusted(repaired(openPossessives(tokens)));
+  return trusted(repaired(openPossessives(things(tokens))));
+}
+
+/** "Out she comes", "flip her over": said of the thing in hand. */
+function things(tokens: readonly Token[]): Token[] {
+  return tokens.map((token, index) => {
+    const next = tokens[index + 1];
+    const last = token.stop > 0 || next === undefined;
+    const her = token.w === "her" && (last || PARTICLES.has(next.w) || (PREPOSITIONS.has(next.w) && next.w !== "like"));
+    return token.w === "she" || her ? { ...token, w: "it" } : token;
+  });
 }
 
 /** Words after which no sentence ends: a full stop there tells of captions that cut anywhere. */
@@ -158,7 +169,11 @@ function openPossessives(tokens: readonly Token[]): Token[] {
     const is =
       token.stop === 0 &&
       next !== undefined &&
-      (IS_BEFORE.has(next.w) || /^\d/.test(next.w) || /^[a-z]{3,}(?:ed|ing)$/.test(next.w));
+      (IS_BEFORE.has(next.w) ||
+        /^\d/.test(next.w) ||
+        /^[a-z]{3,}(?:ed|ing)$/.test(next.w) ||
+        // "That back's fourteen point two grams", "the board's four screws".
+        quantityAt(tokens, index + 1) !== null);
     if (is) {
       out.push({ ...token, raw: token.raw.slice(0, -2), w: base, stop: 0 });
       out.push({ ...token, raw: "", w: "is" });

@@ -322,6 +322,9 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
   )
     return;
   for (const np of resolved) {
+    // "I took twelve screws out, small cross head": which screws they are.
+    if (np.count === null && np.classes.includes("drive") && resolved.some((one) => one !== np && isFastener(one)))
+      continue;
     const classes = new Set<string>(np.classes);
     if (np.unknown) classes.add("thing");
     if (isFastener(np)) classes.add("fastener");

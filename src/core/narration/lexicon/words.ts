@@ -38,9 +38,13 @@ export const CHAINS = list(
 export const COMMON_VERBS = list(
   "see saw seen look looks looked looking know knew known think thought say says said tell tells told show shows showed shown call called remember mind watch watching find found finds make makes made let lets keep keeps kept leave leaves left leaving stay stays stayed stand stands stood wait waits waited stop stops stopped start starts started try tries tried trying want wants wanted need needs needed like likes liked love hate check checks checked thank hope guess feel feels felt hear heard believe mean means meant ask asks asked happen happens happened work works worked worked touch touches touched buy buys bought sell cost costs drill become became read reads reading take takes took lose lost talk talked write wrote written seem seems care count counts counted measure measures measured measuring weigh weighs weighed weighing compare compared power powered switch switched turned eject store save put set got gets get fit fits save blame trust repeat repeats use uses used using eat eats drill drills forgot forget forgotten miss missed hide hides hid hidden fight fights blister blisters scratch damage grip press presses pressed pressing begin begins began bring help pick choose move reuse swap swaps swapped adds hangs hang welcome carry carries carried share shares shared house houses housed reckon reckons suppose assume swear bet support includes pay pays paid sounds sound looks bothers bother counts prove proves proven matter matters deserve deserves depends depend tends tend turn turns rattle rattles wobble wobbles squeak squeaks smell smells shine glow glows beep beeps buzz buzzes sticks strip strips tears crumbles warps warp curl curls stretch stretches squeeze squeezes rub catch catches melts burns burn heats cools cool swells swell leak leaks drain drains record recorded recording film filmed edit post posted subscribe follow join ask answer explain guess wonder wish enjoy prefer recommend suggest avoid respect trust contains contain bends bend breaks broke crumble reach reaches reached notice noticed expect expected surprise surprised took takes spill runs run ran grows grew sits sat rests rest lies lie lay lives live goes go went comes come came has have had was were is are be",
 );
+/** Verbs of everyday talk that are no work on a device, in their base form: the other forms are made. */
+export const EVERYDAY_VERBS: readonly string[] =
+  "accept agree allow annoy appear apologise apologize argue arrive ask bark become behave belong bite boil borrow bounce breathe brew burst bust care celebrate chase chat cheat check chew choke choose claim click climb collect comment complain confirm confuse consider continue cook copy cough create creep cringe cry curse dance decide describe design die disagree disappear discover dislike drink drive earn end enter exist explode fail fancy figure finish flash flow flutter forgive form giggle grumble guess happen hesitate hiss hum hurry ignore imagine improve include inspect invent invest involve jump kick kill know last laugh learn lend lick listen live manage marry match matter mention miss mumble nod note obey offer ooze owe own pass play pop-in practise practice pray present pretend print promise publish rattle realise realize receive recognise recognize refuse regret rejoice relax remain remind rent repair require retire risk ruin save scare scream search serve shiver shout show shrink sigh sing sink sleep smile smoke sneeze sort speak spell spend squeal stamp stare stay steal step stress struggle study succeed suffer sulk survive swallow swear sweat teach think thrive throw-up tidy tremble type understand vanish visit vote wander warn waste weep whine whisper whistle win wobble wonder worry yell"
+    .split(" ");
 /** Adverbs and small words that never name a part and may stand anywhere. */
 export const ADVERBS = list(
-  "just now then already still really very quite carefully gently slowly straight here there again next first finally only also too even maybe perhaps probably actually basically literally simply easily quickly firmly evenly well soon later today always often usually normally typically sometimes never ever yet almost nearly about roughly approximately exactly around okay ok so right yeah yes oh ah um uh er hmm please together alone apart anyway instead sadly nicely completely fully partly lightly directly immediately once twice afterwards meanwhile however otherwise too else away back altogether forward forwards upwards downwards backwards sideways inward inwards outward outwards flat low high deep hard steady gentle slow quick clockwise counterclockwise anticlockwise initially previously originally eventually successfully somewhere everywhere all-round obviously apparently honestly interestingly luckily unfortunately thankfully hopefully definitely certainly surely further furthermore besides same enough properly safely sure good great fine nice cool perfect done hello hi hey folks guys everybody everyone bye ahead alright straightaway bit little lot super pretty kinda sorta somewhat rather slightly much far way easy real complete what how why whose ago sorry welcome thanks totally absolutely firstly secondly thirdly lastly merely barely hardly thus hence therefore yep yup yeah wow whoa ooh aha yay yikes gosh phew boy man damn dang lovely brilliant excellent wonderful beautiful super-duper",
+  "just now then already still really very quite carefully gently slowly straight here there again next first finally only also too even maybe perhaps probably actually basically literally simply easily quickly firmly evenly well soon later today always often usually normally typically sometimes never ever yet almost nearly about roughly approximately exactly around okay ok so right yeah yes oh ah um uh er hmm please together alone apart anyway instead sadly nicely completely fully partly lightly directly immediately once twice afterwards meanwhile however otherwise too else away back altogether forward forwards upwards downwards backwards sideways inward inwards outward outwards flat low high deep hard steady gentle slow quick clockwise counterclockwise anticlockwise initially previously originally eventually successfully somewhere everywhere all-round obviously apparently honestly interestingly luckily unfortunately thankfully hopefully definitely certainly surely further furthermore besides same enough properly safely sure good great fine nice cool perfect done hello hi hey folks guys everybody everyone bye ahead alright straightaway bit little lot super pretty kinda sorta somewhat rather slightly much far way easy real complete what how why whose ago sorry welcome thanks totally absolutely neatly sweet neat tidy handy honest beautiful cheeky grim gross filthy dusty crusty yesterday tomorrow tonight hallelujah hooray voila bingo firstly secondly thirdly lastly merely barely hardly thus hence therefore yep yup yeah wow whoa ooh aha yay yikes gosh phew boy man damn dang lovely brilliant excellent wonderful beautiful super-duper",
 );
 /** Adjectives that describe after "is" or before a noun and never name a part. */
 export const ADJECTIVES = list(
@@ -72,6 +76,30 @@ export const TAKE_BACK: readonly string[] = [
   "let me correct",
   "let me correct that",
   "i stand corrected",
+  "i tell a lie",
+  "no i tell a lie",
+  "tell a lie",
+  "no tell a lie",
+  "i lie",
+  "no i lie",
+  "i lied",
+  "i am wrong",
+  "no i am wrong",
+  "i was wrong",
+  "i count again",
+  "sorry i count again",
+  "i counted wrong",
+  "i miscounted",
+  "miscounted",
+  "wrong",
+  "not quite",
+  "well no",
+  "oh wait",
+  "ah wait",
+  "oh hang on",
+  "oh hold on",
+  "oh no hold on",
+  "no hold on",
   "my mistake",
   "my bad",
   "well actually",
@@ -171,6 +199,12 @@ export const RECAPS: readonly string[] = [
   "in conclusion",
   "summing up",
   "so again",
+  "so once more",
+  "once more then",
+  "again short",
+  "in a nutshell",
+  "to go over it",
+  "the short version",
   "once more in order",
   "let us go over",
   "going over it",
@@ -189,6 +223,15 @@ export const RECAPS: readonly string[] = [
 export const WAY_BACK: readonly string[] = [
   "putting it back",
   "put it back together",
+  "put it back before",
+  "put it all back",
+  "put this back",
+  "going back together",
+  "goes back together",
+  "go back together",
+  "back in it goes",
+  "the rebuild",
+  "rebuild time",
   "putting it together",
   "putting it all back",
   "put it all back",
