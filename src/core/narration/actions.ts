@@ -5,7 +5,7 @@
  * a pick in and run it round"): screws named without a verb, a tool put in and a suction cup set are kept until the verb
  * comes, and the entry takes the moment at which the phrase began.
  */
-import type { Arguments } from "./arguments.ts";
+import type { Arguments, Thing } from "./arguments.ts";
 import { gone } from "./bare-phrases.ts";
 import { repeated } from "./carry-over.ts";
 import type { Clause } from "./clauses.ts";
@@ -25,6 +25,30 @@ export function readWork(state: State, clause: Clause, args: Arguments, stand: S
   turnsTo(state, clause, args, stand, index);
   // "Two screws and a standoff. Gone."
   if (stand.work && clauseWords(state, clause) === " gone " && gone(state, clause, args, index, [], "gone")) return;
+  // "Two covers are gone", "the plate is gone".
+  const parts = args.subjects.filter((one): one is Thing & { kind: "noun" } => one.kind === "noun");
+  if (
+    stand.work &&
+    group?.base === "go" &&
+    group.passive &&
+    parts.length > 0 &&
+    / (?:is|are) (?:now |all |both )?gone /.test(clauseWords(state, clause))
+  )
+    if (gone(state, clause, args, index, parts, "gone")) return;
+  // "They are in the dish", "all nine in the cup", "zip zip": the screws that were counted are out.
+  const laid =
+    / (?:in|into) (?:the |my |a |that |this )?(?:\w+ )?(?:cup|tray|box|pot|dish|bowl|lid|bag|jar|tin|tub) /.test(
+      clauseWords(state, clause),
+    );
+  const still = state.pending !== null && !state.pending.used && index - state.pending.clause <= 3;
+  if (
+    still &&
+    laid &&
+    stand.work &&
+    !args.subjects.some((one) => one.kind === "noun" && !isFastener(one.np)) &&
+    unscrewed(state, clause, index)
+  )
+    return;
   // "Speaker: two screws, done."
   const counted = state.pending !== null && !state.pending.used && index - state.pending.clause <= 1;
   if (counted && stand.work && clauseWords(state, clause) === " done " && unscrewed(state, clause, index)) return;

@@ -26,7 +26,11 @@ export function gone(
   // "The board had to be out for that": how it stood then.
   if (be && / (?:had|has|have|needs|needed) to be /.test(clauseWords(state, clause))) return false;
   if (nouns.length === 0) {
-    if (be && args.subjectPronoun !== null && !/^(?:it|that|they|this|them|these|those|all|both)$/.test(args.subjectPronoun))
+    if (
+      be &&
+      args.subjectPronoun !== null &&
+      !/^(?:it|that|they|this|them|these|those|all|both)$/.test(args.subjectPronoun)
+    )
       return false;
     const pending =
       state.pending !== null && !state.pending.used && index - state.pending.clause <= 3 ? state.pending : null;
@@ -192,6 +196,24 @@ export function brought(
   const words = clauseWords(state, clause);
   if (/ over $/.test(words) && nouns.some((one) => one.np.classes.includes("device"))) {
     emit(state, clause, index, { action: "turn", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
+    return true;
+  }
+  // "A bit of tape over the lenses."
+  const cover = nouns.find((one) => one.np.classes[0] === "film" || /^(?:tape|card|paper|cloth)$/.test(one.np.head));
+  const under1 = args.phrases.find(
+    ({ prep, thing: one }) =>
+      /^(?:over|across|around)$/.test(prep) && one.kind === "noun" && workable(one.np) && one.np.classes[0] !== "glue",
+  )?.thing;
+  const peeled = state.tokens
+    .slice(clause.j, clause.j + 6)
+    .some(({ w }) => /^(?:peel|peeled|peeling|pull|remove|lift|take|comes?|goes)$/.test(w));
+  if (clause.group === null && !peeled && cover !== undefined && under1?.kind === "noun" && !isTool(under1.np)) {
+    emit(state, clause, index, {
+      action: "guard",
+      object: objectText(state, under1.np),
+      np: under1.np,
+      tool: cover.np,
+    });
     return true;
   }
   // "Face up on the hot plate", "phone on the mat".

@@ -41,8 +41,11 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
     (SAME.test(words) ||
       / (?:on|for|with|at) (?:\w+ ){1,3}(?:the )?same (?:thing |again |way |story )?$/.test(words)) &&
     !/ (?:same as|as in|like|than) /.test(words);
+  const so =
+    / (?:so|neither) (?:do|does|did|is|are|has|have|goes|go|went) /.test(words) || words.startsWith(" followed by ");
   const also =
-    !same && clause.group === null && / (?:as well|too|likewise|ditto) $/.test(words) && args.phrases.length === 0;
+    (so && !stand.negated) ||
+    (!same && clause.group === null && / (?:as well|too|likewise|ditto) $/.test(words) && args.phrases.length === 0);
   // "… along the right side, then top side and left side".
   const sides = [...args.subjects, ...args.objects].filter(
     (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes[0] === "side",

@@ -99,7 +99,9 @@ export function chunk(tokens: readonly Token[], names: DeviceNames): Chunk[] {
   }
   const times = new Map<string, number>();
   for (const { w } of tokens) times.set(w, (times.get(w) ?? 0) + 1);
-  return chunks.map((one, k) => (idle(chunks, k, times) ? { kind: "word", w: tokens[one.i]!.w, i: one.i, j: one.j } : one));
+  return chunks.map((one, k) =>
+    idle(chunks, k, times) ? { kind: "word", w: tokens[one.i]!.w, i: one.i, j: one.j } : one,
+  );
 }
 
 /**

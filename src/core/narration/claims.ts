@@ -9,7 +9,7 @@ import type { Band, Relation } from "./draft.ts";
 import type { Standing } from "./filters.ts";
 import { SUBJECTS } from "./lexicon/index.ts";
 import { numberAt, quantityAt } from "./numbers.ts";
-import { completed, isFastener, isTool, nounText, workable } from "./objects.ts";
+import { completed, focusOf, isFastener, isTool, nounText, workable } from "./objects.ts";
 import { clauseText, clauseWords, type State } from "./state.ts";
 
 const COMPARATIVES: Readonly<Record<string, Relation>> = {
@@ -383,7 +383,9 @@ function fractionOf(state: State, clause: Clause, at: number): Found | null {
   }
   const of =
     after === "of" &&
-    /^(?:the|its|what|that|all|this|a|an|last|older|old|capacity|mass|weight|size|thickness|volume|energy)$/.test(tokens[number.end + 1]?.w ?? "") &&
+    /^(?:the|its|what|that|all|this|a|an|last|older|old|capacity|mass|weight|size|thickness|volume|energy)$/.test(
+      tokens[number.end + 1]?.w ?? "",
+    ) &&
     !/^(?:a|an)$/.test(tokens[number.end + 1]?.w ?? "");
   const as =
     after === "as" ||
@@ -446,7 +448,7 @@ function strong(state: State, clause: Clause, args: Arguments, found: Found, tha
 }
 
 function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, stand: Standing): string | null {
-  const named = args.subjects.find(
+  const fits = args.subjects.filter(
     (one) =>
       one.kind === "noun" &&
       (workable(one.np) || isFastener(one.np)) &&
@@ -454,6 +456,7 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
       !isTool(one.np) &&
       one.i < found.at,
   );
+  const named = fits.find((one) => one.kind === "noun" && !one.np.unknown) ?? fits[0];
   if (named?.kind === "noun") {
     if (named.np.head === "mass" || named.np.classes[0] === "quantity")
       return named.np.of === null ? focusText(state) : nounText(named.np.of);
@@ -493,7 +496,10 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
   const other = clause.elements.find((one) => one.kind === "noun" && one.i >= found.end && one.np.earlier);
   const last = state.entries.at(-1);
   const part = last?.action === "measure" && last.np !== null && !last.np.classes.includes("device");
-  if (other?.kind === "noun" && other.np.classes[0] === "device" && other.np.owner === null && !part) {
+  const direct =
+    other?.kind === "noun" &&
+    state.tokens.slice(found.end, other.i).every(({ w }) => !/^(?:in|of|on|from|for)$/.test(w));
+  if (other?.kind === "noun" && direct && other.np.classes[0] === "device" && other.np.owner === null && !part) {
     const opened = state.entries.some((one) => one.action !== "measure" && one.action !== "lift");
     if (!opened) return nounText(state.device);
   }
@@ -501,7 +507,7 @@ function subjectOf(state: State, clause: Clause, args: Arguments, found: Found, 
 }
 
 function focusText(state: State): string {
-  return state.focus === null ? nounText(state.device) : nounText(state.focus);
+  return nounText(focusOf(state) ?? state.device);
 }
 
 function bandOf(state: State, found: Found): Band | null {

@@ -100,7 +100,7 @@ export function unscrew(
     action: "unscrew",
     object: objectText(state, np, holderPhrase),
     np: holderPhrase ?? np,
-    count,
+    count: count === null ? null : (countedAgain(state, clause, count) ?? count),
     tool: base.tool ?? args.tool,
   });
   if (holderPhrase !== null) mention(state, holderPhrase, index, true);
@@ -111,6 +111,25 @@ export function unscrew(
     (state.tokens[clause.j]?.w === "and" || clause.lead.some((w) => w === "after" || w === "once" || w === "when"))
   )
     entry.loose = true;
+}
+
+/** "Two on each, eight in all", "three here and three there, six": the number of all of them, said in the same breath. */
+function countedAgain(state: State, clause: Clause, first: number): number | null {
+  const words = clauseWords(state, clause);
+  const rest = clause.elements.flatMap((one) =>
+    one.kind === "number" ? [one.value] : one.kind === "pronoun" && one.count !== null ? [one.count] : [],
+  );
+  const whole = rest.filter((one) => Number.isInteger(one) && one > 0);
+  if (/ (?:in all|altogether|in total|total|together|therefore|so) /.test(words))
+    return whole.find((one) => one > first) ?? null;
+  if (
+    / (?:here|left|top|side) (?:and |plus )?\w+ (?:more )?(?:there|right|bottom|other|on the other|over there) /.test(
+      words,
+    ) &&
+    whole.length === 1
+  )
+    return first + whole[0]!;
+  return null;
 }
 
 /** "Logic board. Dock flex off, button flex off, four screws": those of the board. */

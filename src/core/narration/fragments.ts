@@ -70,7 +70,8 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     ["off", "out", "away", "free", "loose", "gone", "removed", "clear"].find(
       (one) =>
         words.includes(` ${one} `) &&
-        ((args.particles.has(one) && (one !== "clear" || clause.group === null || args.subjects.some((s) => s.kind === "noun"))) ||
+        ((args.particles.has(one) &&
+          (one !== "clear" || clause.group === null || args.subjects.some((s) => s.kind === "noun"))) ||
           one === "gone" ||
           (one === "clear" && clause.group === null && words.endsWith(" clear "))),
     ) ?? null;
@@ -216,6 +217,23 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       });
       return;
     }
+  }
+  // "The board sits with three screws", "is down to six screws", "hangs on two".
+  const on =
+    !stand.negated && clause.group !== null && /^(?:be|sit|hold|hang|rest|come|stay|lie|go)$/.test(clause.group.base)
+      ? args.phrases.find(
+          ({ prep, thing }) =>
+            /^(?:with|by|to|on)$/.test(prep) &&
+            thing.kind === "noun" &&
+            isFastener(thing.np) &&
+            (thing.np.count ?? 0) > 0,
+        )
+      : undefined;
+  if (on?.thing.kind === "noun" && screws === undefined) {
+    const held = args.subjects.filter(
+      (one): one is Thing & { kind: "noun" } => one.kind === "noun" && workable(one.np),
+    );
+    noteScrews(state, clause, args, index, on.thing.np, held);
   }
   const passiveHold =
     clause.group?.sort === "hold" &&
@@ -407,7 +425,9 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
         const mark =
           /^(?:label|sticker|print|printing|marking|writing|text)$/.test(first.np.head) ||
           // "241 grams, SIM tray inside": how it was weighed.
-          (clause.group === null && clause.before === 1 && / (?:inside|included|fitted|installed|in|and all|out) $/.test(words));
+          (clause.group === null &&
+            clause.before === 1 &&
+            / (?:inside|included|fitted|installed|in|and all|out) $/.test(words));
         // The opening names makers and models that the lexicon does not hold.
         const opening = first.np.unknown && clause.j < 0.1 * state.tokens.length;
         if (!mark && !opening && (args.quantities.length === 0 || args.subjects.includes(first)))

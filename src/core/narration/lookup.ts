@@ -1,5 +1,15 @@
 /** Tables made once from the lexicon: noun spans, verb forms, singulars. */
-import { BACK_VERBS, COMMON_VERBS, EVERYDAY_VERBS, HOLDING, IRREGULAR, type NounClass, PARTS, THINGS, VERBS } from "./lexicon/index.ts";
+import {
+  BACK_VERBS,
+  COMMON_VERBS,
+  EVERYDAY_VERBS,
+  HOLDING,
+  IRREGULAR,
+  type NounClass,
+  PARTS,
+  THINGS,
+  VERBS,
+} from "./lexicon/index.ts";
 
 export interface NounSpan {
   readonly words: readonly string[];

@@ -391,6 +391,7 @@ function articleAt(tokens: readonly Token[], i: number): SpokenNumber | null {
   if ((w !== "a" && w !== "an") || tokens[i]!.stop > 0) return null;
   const at = /^(?:full|whole|good|solid|single|clean)$/.test(tokens[i + 1]?.w ?? "") ? i + 2 : i + 1;
   const unit = tokens[at]?.w ?? "";
-  if (!/^(?:minute|inch|gram|gramme|millimet(?:er|re)|mil|mill|centimet(?:er|re)|kilo|kilogram|volt)$/.test(unit)) return null;
+  if (!/^(?:minute|inch|gram|gramme|millimet(?:er|re)|mil|mill|centimet(?:er|re)|kilo|kilogram|volt)$/.test(unit))
+    return null;
   return { value: 1, end: at, fraction: false, digits: false };
 }

@@ -40,6 +40,16 @@ export function referent(
   return weak?.np ?? (plural ? null : state.topic);
 }
 
+/** What figures are about when nothing else is said: a thing that the lexicon knows before one that it does not. */
+export function focusOf(state: State): NounPhrase | null {
+  if (state.focus?.unknown !== true) return state.focus;
+  const worked = state.entries
+    .slice(-12)
+    .findLast((one) => one.np !== null && one.action !== "measure" && one.action !== "note" && !one.np.unknown);
+  const near = worked?.np !== undefined && state.index - worked.clause <= 12;
+  return near && worked.np!.classes.includes("part") ? { ...worked.np!, text: worked.object } : state.focus;
+}
+
 /** "The left one", "then rear": the head comes from the last name of the kind. */
 export function completed(state: State, np: NounPhrase): NounPhrase {
   if (!np.elided) return named(state, inherited(state, np));
@@ -102,7 +112,8 @@ function inherited(state: State, np: NounPhrase): NounPhrase {
 
 /** The object as an entry names it: the part, without the words for its fasteners, its plug or its cable. */
 export function objectText(state: State, np: NounPhrase, holder: NounPhrase | null = null): string {
-  const its = np.det === "its" || np.det === "their" ? (state.lastObjects.at(-1) ?? state.topic) : null;
+  const spoken = state.topicClause > state.lastActionClause ? state.topic : null;
+  const its = np.det === "its" || np.det === "their" ? (spoken ?? state.lastObjects.at(-1) ?? state.topic) : null;
   if (isFastener(np)) {
     const owner = holder ?? np.of ?? its;
     if (owner !== null) return nounText(owner);

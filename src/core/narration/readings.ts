@@ -1,6 +1,6 @@
 /** Figures reported: which quantity it is and what it is a figure of. The value is kept as said. */
 
-import type { Arguments } from "./arguments.ts";
+import type { Arguments, Thing } from "./arguments.ts";
 import type { NounPhrase } from "./chunks.ts";
 import type { Clause } from "./clauses.ts";
 import type { QuantityName } from "./draft.ts";
@@ -8,7 +8,7 @@ import type { Standing } from "./filters.ts";
 import { DIMENSIONS } from "./lexicon/index.ts";
 import { isNoun } from "./lookup.ts";
 import type { SpokenQuantity } from "./numbers.ts";
-import { completed, isFastener, isTool, nounText, referent, workable } from "./objects.ts";
+import { completed, focusOf, isFastener, isTool, nounText, referent, workable } from "./objects.ts";
 import { clauseText, clauseWords, mention, type State } from "./state.ts";
 
 /** Words before a figure that make it a limit and no report. */
@@ -172,7 +172,9 @@ function quantityOf(
   if (q.unit === "%") return null;
   const end = endOf(state, i, q);
   // "A thickness of 5.9 millimetres".
-  const led1 = /^(?:of|is|was|at|reads)$/.test(state.tokens[i - 1]?.w ?? "") ? DIMENSION_OF.get(state.tokens[i - 2]?.w ?? "") : undefined;
+  const led1 = /^(?:of|is|was|at|reads)$/.test(state.tokens[i - 1]?.w ?? "")
+    ? DIMENSION_OF.get(state.tokens[i - 2]?.w ?? "")
+    : undefined;
   if (led1 !== undefined) return led1;
   const after = dimensionIn(state, end, next);
   if (after !== null) return after;
@@ -286,7 +288,9 @@ function objectOf(
     );
     if (said !== undefined) return named(said.np);
     const spoken = state.mentions.findLast((one) => index - one.clause <= 24 && cell(one.np) && !one.np.earlier);
-    const other = args.subjects.some((one) => one.kind === "noun" && (workable(one.np) || one.np.elided) && !isGauge(one.np));
+    const other = args.subjects.some(
+      (one) => one.kind === "noun" && (workable(one.np) || one.np.elided) && !isGauge(one.np),
+    );
     if (spoken !== undefined && !other && (state.focus === null || !cell(state.focus))) return named(spoken.np);
   }
   const fits = (np: NounPhrase) =>
@@ -297,10 +301,11 @@ function objectOf(
   if (clause.lead[0] === "which" && clause.before <= 1 && state.lastNoun !== null && fits(state.lastNoun))
     return named(state.lastNoun);
   // The subject: names before the figure that no preposition leads.
-  const subject = args.subjects.find(
-    (one) =>
+  const subjects = args.subjects.filter(
+    (one): one is Thing & { kind: "noun" } =>
       one.kind === "noun" && one.i < i && fits(one.np) && !(one.np.classes[0] === "side" && args.subjects.length > 1),
   );
+  const subject = subjects.find((one) => !one.np.unknown) ?? subjects[0];
   const measuring = args.subjects.find((one) => one.kind === "noun" && one.np.classes.includes("quantity"));
   if (measuring?.kind === "noun") {
     if (measuring.np.of !== null && fits(measuring.np.of)) return named(measuring.np.of);
@@ -340,7 +345,8 @@ function objectOf(
     args.subjectPronoun === "that" ||
     args.subjectPronoun === "they"
   ) {
-    if (state.focus !== null) return named(state.focus);
+    const focus = focusOf(state);
+    if (focus !== null) return named(focus);
     const np = referent(state, "it", index);
     if (np !== null) return named(np);
   }
@@ -348,7 +354,8 @@ function objectOf(
     ({ prep, thing }) => prep === "of" && thing.kind === "noun" && fits(thing.np) && !MATERIAL.test(thing.np.head),
   );
   if (passive?.thing.kind === "noun") return named(passive.thing.np);
-  if (state.focus !== null) return named(state.focus);
+  const focus = focusOf(state);
+  if (focus !== null) return named(focus);
   return { text: nounText(state.device), np: state.device };
 }
 

@@ -169,6 +169,18 @@ export function resolveThings(
       );
   }
   if (out.length > 0) return plugsOf(out);
+  // "With this one I removed four from the board."
+  const bare = args.numbers[0];
+  if (
+    things.length === 0 &&
+    args.numbers.length === 1 &&
+    Number.isInteger(bare) &&
+    bare! > 0 &&
+    fastenerVerb(verb, particles) &&
+    args.quantities.length === 0 &&
+    (state.pending !== null || state.entries.slice(-12).some((one) => one.action === "unscrew"))
+  )
+    return [{ ...simplePhrase("screws", ["fastener"]), count: bare!, plural: bare! > 1 }];
   if (things.length > 0) return null;
   if (clause.group!.passive) return null;
   const front = fronted(state, index);

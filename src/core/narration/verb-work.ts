@@ -207,7 +207,12 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
   }
   if (args.objects.some((one) => one.kind === "noun" && one.np.classes.includes("clip"))) particles.add("clip");
   const shape = clauseWords(state, clause);
-  if (/ like (?:a|an|the) (?:book|door|page|cover)| to the (?:left|right|side) /.test(shape) && group.base === "open")
+  if (
+    / (?:like|as|of) (?:(?:a|an|the) )?(?:\w+ )?(?:book|door|page|cover)| (?:to|towards?) the (?:left|right|side) /.test(
+      shape,
+    ) &&
+    group.base === "open"
+  )
     particles.add("swing");
   // "Put 12 volts across the tabs".
   const volts = args.quantities.find(({ q }) => q.quantity === "voltage");

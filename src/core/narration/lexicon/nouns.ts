@@ -28,6 +28,7 @@ export type NounClass =
   | "gauge"
   | "place"
   | "quantity"
+  | "shell"
   | "chip"
   | "abstract";
 
@@ -732,6 +733,13 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "gunk",
     "goo",
     "dirt",
+    "glue rest",
+    "glue rests",
+    "gum",
+    "old gum",
+    "muck",
+    "crud",
+    "grime",
     "old glue",
     "old adhesive",
     "leftover glue",
@@ -743,6 +751,7 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "lint",
   ],
   clip: ["clip", "snap", "catch", "plastic clip", "snap fit", "clasp", "hook"],
+  shell: ["housing", "frame", "chassis", "body", "case", "mid frame", "midframe", "slab", "unit"],
   gap: ["gap", "opening", "slit", "crack"],
   tool: [
     "tool",
@@ -848,6 +857,7 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
   ],
   suction: [
     "suction cup",
+    "cup",
     "suction",
     "suction handle",
     "sucker",
