@@ -6,7 +6,17 @@ import { emit } from "./emit.ts";
 import { unscrew } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
 import type { NounClass } from "./lexicon/index.ts";
-import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
+import {
+  completed,
+  isFastener,
+  isPlug,
+  isTool,
+  nounText,
+  objectText,
+  referent,
+  sameName,
+  workable,
+} from "./objects.ts";
 import { freed, perform } from "./perform.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, type State } from "./state.ts";
@@ -66,7 +76,24 @@ export function gone(
     }
     // "The speakers … all four out."
     const all = clause.elements.find((one) => one.kind === "pronoun" && one.count !== null && one.count > 1);
-    const several = all === undefined ? null : referent(state, "them", index);
+    const meant = all === undefined ? null : referent(state, "them", index);
+    const other =
+      meant?.count !== null && meant?.count !== undefined && all?.kind === "pronoun" && meant.count !== all.count;
+    // "Going to take out the ones along this edge, and that's the six out": screws, of which there are many.
+    if (all?.kind === "pronoun" && other && all.count! > 2) {
+      const done = state.entries.slice(-12).findLast((one) => one.action === "unscrew")?.np ?? null;
+      const of = state.topic ?? done;
+      if (of === null) return false;
+      emit(state, clause, index, {
+        action: "unscrew",
+        object: objectText(state, of),
+        np: of,
+        count: all.count,
+        fresh: true,
+      });
+      return true;
+    }
+    const several = other ? null : meant;
     if (all?.kind === "pronoun" && several !== null && !isFastener(several)) {
       const action = isPlug(several) ? "unplug" : removal(several.classes);
       if (action === "none") return false;
@@ -159,7 +186,18 @@ export function gone(
     if (pulled) return true;
     // "Power key flex out", once that key was unplugged: the cable itself.
     const cable = off !== "off" && /^(?:flex|cable|lead|ribbon|wire)$/.test(np.head) ? { ...np, owner: null } : np;
-    const action = freed(state, cable, index) ? "lift" : isPlug(np) ? "unplug" : removal(np.classes);
+    // "I'm going to peel the graphite off, and the graphite's off": the one is the other.
+    const said1 = state.entries
+      .slice(-6)
+      .findLast((one) => one.action === "peel" && sameName(one.object, nounText(np)));
+    const announced = said1?.tentative === true && index - said1.clause <= 4;
+    const action = announced
+      ? "peel"
+      : freed(state, cable, index)
+        ? "lift"
+        : isPlug(np)
+          ? "unplug"
+          : removal(np.classes);
     if (action === "none") continue;
     emit(state, clause, index, {
       action: action as DraftAction,
@@ -313,7 +351,7 @@ export function brought(
     (!has("part") ||
       (where !== null && thing.np.text.toLowerCase() === "card" && where.head !== "card") ||
       under !== undefined ||
-      / (?:under|underneath|beneath|behind|in) $/.test(words)) &&
+      / (?:under|underneath|beneath|behind|in|around|round) $/.test(words)) &&
     [...args.particles].some((one) =>
       /^(?:around|round|along|through|across|under|underneath|beneath|behind|up|down|over)$/.test(one),
     )

@@ -567,6 +567,9 @@ function glued(
   // "A third. Smaller than the old one", "5.5 millimeters. High."
   const figure = elements[k - 1]!.kind === "number" || elements[k - 1]!.kind === "quantity";
   if (figure && one.kind === "word" && AFTER_FIGURE.test(one.w)) return true;
+  // "Main board. From the top, the display and the sensor are unplugged.": a heading.
+  const heading = current.length === 1 && current[0]!.kind === "noun" && current[0]!.np.classes[0] === "part";
+  if (heading && one.kind === "word" && one.w === "from") return false;
   if (one.kind === "word") {
     if (one.w === "than" || one.w === "of") return true;
     if (PREPOSITIONS.has(one.w) && !/^(?:like|as|inside|except|about)$/.test(one.w))

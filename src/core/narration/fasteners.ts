@@ -65,8 +65,17 @@ export function unscrew(
       : null;
   const holder =
     np.of ??
-    (place?.each === true && place.classes[0] === "side" ? null : place) ??
+    (place?.classes[0] === "side" && (place.each || /^(?:this|that|one|either|both)$/.test(place.det ?? ""))
+      ? null
+      : place) ??
     (np.owner === null ? (pending?.holder ?? null) : null);
+  // "One standoff came out too": of what the screws were just taken out of.
+  const beside =
+    holder === null &&
+    np.owner === null &&
+    (/^(?:standoff|nut|washer|spacer)$/.test(np.head) || / (?:too|also|as well) /.test(clauseWords(state, clause)))
+      ? (state.entries.slice(-3).findLast((one) => one.action === "unscrew" && index - one.clause <= 3)?.np ?? null)
+      : null;
   const definite =
     np.det === "the" || np.det === "these" || np.det === "those" || np.det === "its" || np.count === null || np.every;
   // "Three screws and one standoff. Take out the screws. Take out the standoff."
@@ -88,13 +97,15 @@ export function unscrew(
       ? (state.lastObjects.at(-1) ?? null)
       : null;
   const holderPhrase =
-    holder === null && np.owner === null && severalPlugs(state, index)
-      ? state.topic
-      : unplugged?.classes.includes("part") === true
-        ? unplugged
-        : holder === null
-          ? null
-          : completed(state, holder);
+    beside !== null && !isFastener(beside)
+      ? beside
+      : holder === null && np.owner === null && severalPlugs(state, index)
+        ? state.topic
+        : unplugged?.classes.includes("part") === true
+          ? unplugged
+          : holder === null
+            ? null
+            : completed(state, holder);
   const entry = emit(state, clause, index, {
     ...base,
     action: "unscrew",
@@ -102,6 +113,8 @@ export function unscrew(
     np: holderPhrase ?? np,
     count: count === null ? null : (countedAgain(state, clause, count) ?? count),
     tool: base.tool ?? args.tool,
+    // "There are two more screws in it, which I undo."
+    ...(clause.lead[0] === "which" && pending !== null ? { at: pending.at } : {}),
   });
   if (holderPhrase !== null) mention(state, holderPhrase, index, true);
   else if (np.owner !== null) mention(state, simplePhrase(np.owner, ["part"]), index, true);
@@ -320,6 +333,10 @@ export function noteScrews(
   if (whole !== null) mention(state, whole, index, true);
 }
 
+const NTH = "zeroth first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth".split(
+  " ",
+);
+
 /** The next words: who counts again says so after the number as well. */
 const following = (state: State, clause: Clause) =>
   clause.after === 1
@@ -331,6 +348,14 @@ const following = (state: State, clause: Clause) =>
 
 /** "That's six", "four in all", ", four": the number of all the screws, after the number on each side. */
 export function restateCount(state: State, clause: Clause, args: Arguments, index: number): void {
+  // "Four screws out, and the fifth one is hiding."
+  const nth = NTH.indexOf(/ the (\w+) (?:one|screw) /.exec(clauseWords(state, clause))?.[1] ?? "");
+  if (nth > 1) {
+    const open = state.pending !== null && !state.pending.used ? state.pending : undefined;
+    const done = state.entries.slice(-3).findLast((one) => one.action === "unscrew" && index - one.clause <= 3);
+    for (const one of [open, done]) if (one?.count === nth - 1) one.count = nth;
+    return;
+  }
   const numbers = clause.elements.filter(
     (one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null),
   );

@@ -105,7 +105,14 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       /^(?:need|needs|needed|require|requires|of|for|from|without|avoid|mind|before|stop|than|about|worth)$/.test(
         state.tokens[clause.i - 1]?.w ?? "",
       ));
-  const told = !question && !conditional && !habitual;
+  // "Held by an adhesive that is released electrically": how it is made.
+  const described =
+    clause.lead[0] === "that" &&
+    group?.passive === true &&
+    !group.perfect &&
+    !group.progressive &&
+    group.modal === null;
+  const told = !question && !conditional && !habitual && !described;
   return {
     work:
       told &&
@@ -128,6 +135,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       !(lead.has("until") || lead.has("before")),
     earlier,
     tentative:
+      (/^(?:i|we)$/.test(args.subjectPronoun ?? "") &&
+        (group?.chain.includes("go") === true || group?.modal === "will" || group?.modal === "shall")) ||
       nowCan ||
       iCan ||
       (group?.chain.includes("let") === true && group.form === "base") ||

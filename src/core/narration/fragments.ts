@@ -116,6 +116,22 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, count: countOf(np) });
     return;
   }
+  const cup = args.objects.find((one) => one.kind === "noun" && one.np.classes.includes("suction"));
+  if (
+    clause.group?.base === "have" &&
+    cup?.kind === "noun" &&
+    stand.work &&
+    /^(?:i|we)$/.test(args.subjectPronoun ?? "")
+  ) {
+    state.suction = {
+      tool: cup.np,
+      target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
+      at: state.tokens[clause.i]!.at,
+      clause: index,
+      text: clauseText(state, clause),
+    };
+    return;
+  }
   // "A card underneath, and it's up."
   const raised = state.entries.at(-1);
   if (

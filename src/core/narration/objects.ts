@@ -113,7 +113,7 @@ function inherited(state: State, np: NounPhrase): NounPhrase {
 /** The object as an entry names it: the part, without the words for its fasteners, its plug or its cable. */
 export function objectText(state: State, np: NounPhrase, holder: NounPhrase | null = null): string {
   const spoken = state.topicClause > state.lastActionClause ? state.topic : null;
-  const its = np.det === "its" || np.det === "their" ? (spoken ?? state.lastObjects.at(-1) ?? state.topic) : null;
+  const its = np.det === "its" || np.det === "their" ? (spoken ?? owning(state) ?? state.topic) : null;
   if (isFastener(np)) {
     const owner = holder ?? np.of ?? its;
     if (owner !== null) return nounText(owner);
@@ -142,6 +142,10 @@ export function objectText(state: State, np: NounPhrase, holder: NounPhrase | nu
     return nounText(np.of);
   return nounText(np);
 }
+
+/** What was worked on last, where it may have a plug or screws of its own. */
+const owning = (state: State): NounPhrase | undefined =>
+  state.lastObjects.findLast((one) => !one.classes.some((cls) => /^(?:film|tab|glue|residue|clip)$/.test(cls)));
 
 /** "Display" of "display cable"; a cable of its own, "antenna cable", keeps its name. */
 function plugOwner(np: NounPhrase): string | null {

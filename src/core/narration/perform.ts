@@ -300,6 +300,14 @@ export function withoutObject(
   const base = clause.group!.base;
   const shape = new Set<string>(["void"]);
   if (tool !== null || args.tool !== null) shape.add("cutter");
+  // "With the suction cup near the port I pull."
+  const held = args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("suction"))?.thing;
+  if (/^(?:pull|tug|lift|yank)$/.test(base) && held?.kind === "noun") {
+    const target = openedPart(state) ?? state.topic ?? state.focus;
+    if (target !== null)
+      emit(state, clause, index, { action: "pry", object: nounText(target), np: target, tool: held.np });
+    return;
+  }
   const cup = state.suction;
   if (/^(?:pull|tug|lift|yank)$/.test(base) && cup !== null && index - cup.clause <= 3) {
     placed(state, clause, index);
@@ -334,6 +342,22 @@ export function withoutObject(
         ? "pry"
         : "slice"
       : null);
+  // "I go with the pick through the glue."
+  const by = args.phrases.find(
+    ({ prep, thing }) => /^(?:with|using)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("cutter"),
+  )?.thing;
+  if (
+    by?.kind === "noun" &&
+    /^(?:go|run|slide|work|cut|slice|move|saw|come|start|follow)$/.test(base) &&
+    args.phrases.some(({ prep }) =>
+      /^(?:through|along|around|round|under|underneath|behind|between|across|down|up|over|in|into)$/.test(prep),
+    )
+  ) {
+    const target = sliceTarget(state, place(args));
+    if (target !== null)
+      emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: by.np });
+    return;
+  }
   const cutting =
     /^(?:go|run|slide|work|cut|slice|move)$/.test(base) &&
     state.lastAction !== null &&

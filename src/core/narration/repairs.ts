@@ -176,6 +176,10 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
 
 /** The last thing tried did not come: it gives no entry. */
 function failure(state: State, index: number): boolean {
+  if (state.suction !== null && index - state.suction.clause <= 3) {
+    state.suction = null;
+    return true;
+  }
   const last = state.entries.at(-1);
   if (last === undefined || index - last.clause > 3 || !/^(?:lift|pry)$/.test(last.action)) return false;
   state.entries.pop();

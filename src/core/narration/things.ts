@@ -36,7 +36,8 @@ export function resolveThings(
       // "Unhook the side keys, three hooks."
       if (out.length > 0 && thing.np.classes.includes("clip") && thing.np.count !== null) continue;
       const np = completed(state, thing.np);
-      out.push(np);
+      const listed = clause.group!.passive && things.length > 1 && thing.i < clause.group!.i;
+      out.push(listed ? { ...np, said: state.tokens[thing.i]!.at } : np);
       continue;
     }
     const screws =
@@ -102,7 +103,9 @@ export function resolveThings(
     if (
       state.insert !== null &&
       index - state.insert.clause <= 2 &&
-      /^(?:run|slide|work|move|guide|drag|sweep|glide|push|twist|turn|pull)$/.test(verb) &&
+      /^(?:run|slide|work|move|guide|drag|sweep|glide|push|twist|turn|pull|walk|feed|saw|draw|bring|take)$/.test(
+        verb,
+      ) &&
       thing.w === "it" &&
       !particles.has("out")
     ) {
@@ -146,7 +149,7 @@ export function resolveThings(
     const spent =
       found !== null &&
       (found.classes.includes("tab") || found.classes.includes("glue")) &&
-      !/^(?:pull|peel|tug|yank|cut|slice|remove|grab)$/.test(verb);
+      !/^(?:pull|peel|tug|yank|cut|slice|remove|grab|snip|trim|nip|tear|rip|sever)$/.test(verb);
     const other = spent
       ? (referent(
           state,

@@ -36,6 +36,16 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
     const named = ADVERBS.has(before.w) ? tokens[i - 2] : before;
     if (named !== undefined && isNoun(named.w) && !isPlural(named.w)) return true;
   }
+  // "Both antenna leads just snap off".
+  if (
+    WORK_VERBS.get(w)?.form === "base" &&
+    next !== undefined &&
+    /^(?:off|out|away|up|free|apart)$/.test(next.w) &&
+    open
+  ) {
+    const named = ADVERBS.has(before.w) ? tokens[i - 2] : before;
+    if (named !== undefined && isNoun(named.w) && isPlural(named.w)) return true;
+  }
   // "Shielding tape", "insulating film": what it is for.
   if (w.endsWith("ing") && token.stop === 0 && next !== undefined) {
     const named = nounAt((n) => (n === 0 ? next.w : null));

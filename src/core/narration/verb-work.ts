@@ -22,6 +22,12 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     (one): one is Thing & { kind: "noun" } =>
       one.kind === "noun" && isTool(one.np) && !args.objects.some((o) => o.kind === "noun" && isTool(o.np)),
   );
+  // "I pop it on the scales": weighed, and nothing done to it.
+  const weighed = args.phrases.some(
+    ({ prep, thing }) =>
+      /^(?:on|onto|across)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("gauge"),
+  );
+  if (weighed && !/^(?:heat|warm|wet|clean|cut)$/.test(group.base)) return;
   // "The third one broke": an accident, and no work.
   if (
     /^(?:break|crack|tear|snap|split|soften|melt)$/.test(group.base) &&

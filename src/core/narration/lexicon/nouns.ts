@@ -857,7 +857,6 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
   ],
   suction: [
     "suction cup",
-    "cup",
     "suction",
     "suction handle",
     "sucker",
