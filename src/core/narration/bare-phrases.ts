@@ -80,7 +80,8 @@ export function gone(
     const other =
       meant?.count !== null && meant?.count !== undefined && all?.kind === "pronoun" && meant.count !== all.count;
     // "Going to take out the ones along this edge, and that's the six out": screws, of which there are many.
-    if (all?.kind === "pronoun" && other && all.count! > 2) {
+    const heading = meant === null && state.topic?.classes.includes("part") === true && index - state.topicClause <= 6;
+    if (all?.kind === "pronoun" && (heading || (other && all.count! > 2))) {
       const done = state.entries.slice(-12).findLast((one) => one.action === "unscrew")?.np ?? null;
       const of = state.topic ?? done;
       if (of === null) return false;
@@ -107,7 +108,13 @@ export function gone(
     }
     // "Two coax leads. Off."
     const named = state.mentions.at(-1);
-    if (named !== undefined && named.clause === index - 1 && named.strong && isPlug(named.np) && off === "off") {
+    if (
+      named !== undefined &&
+      named.clause === index - 1 &&
+      (named.strong || clause.before === 1) &&
+      isPlug(named.np) &&
+      off === "off"
+    ) {
       emit(state, clause, index, {
         action: "unplug",
         object: objectText(state, named.np),
@@ -227,6 +234,13 @@ export function brought(
   index: number,
   nouns: readonly (Thing & { kind: "noun" })[],
 ): boolean {
+  // "In with a plastic card."
+  const within = /^ (?:and |so |then )?in with /.test(clauseWords(state, clause)) ? args.phrases[0]?.thing : undefined;
+  if (within?.kind === "noun" && within.np.classes.includes("cutter")) {
+    const { at } = state.tokens[clause.i]!;
+    state.insert = { tool: within.np, target: null, at, clause: index, text: clauseText(state, clause) };
+    return true;
+  }
   const thing = nouns.find((one) =>
     one.np.classes.some((cls) => cls === "heater" || cls === "solvent" || cls === "suction" || cls === "cutter"),
   );
@@ -234,6 +248,12 @@ export function brought(
   const words = clauseWords(state, clause);
   if (/ over $/.test(words) && nouns.some((one) => one.np.classes.includes("device"))) {
     emit(state, clause, index, { action: "turn", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
+    return true;
+  }
+  // "Quick scrape round the frame."
+  const swept = / (?:quick|good|little|gentle|bit of a|final) (?:scrape|wipe|clean|brush|rub|scrub|swab) /.test(words);
+  if (clause.group === null && swept && where !== null) {
+    emit(state, clause, index, { action: "clean", object: nounText(where), np: where, tool: args.tool });
     return true;
   }
   // "A bit of tape over the lenses."
@@ -361,7 +381,13 @@ export function brought(
       emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: thing.np });
     return target !== null;
   }
-  if (has("cutter") && !has("part") && / in (?:goes |go |again |now )?$/.test(words)) {
+  const seam = args.phrases.some(
+    ({ prep, thing: one }) =>
+      /^(?:in|into|under|behind|between)$/.test(prep) &&
+      one.kind === "noun" &&
+      (one.np.classes[0] === "gap" || one.np.classes[0] === "side"),
+  );
+  if (has("cutter") && (seam || (!has("part") && / in (?:goes |go |again |now )?$/.test(words)))) {
     state.insert = {
       tool: thing.np,
       target: where,

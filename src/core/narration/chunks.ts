@@ -422,7 +422,12 @@ function nameStart(tokens: readonly Token[], i: number, before: readonly Chunk[]
 
 const startsAfterPreposition = (tokens: readonly Token[], i: number) =>
   PREPOSITIONS.has(tokens[i - 1]?.w ?? "") ||
-  /^(?:cover|glass|panel|plate|camera|case|shell|side|edge)$/.test(tokens[i + 1]?.w ?? "");
+  /^(?:cover|glass|panel|plate|camera|case|shell|side|edge)$/.test(tokens[i + 1]?.w ?? "") ||
+  // "Back away." said of the cover.
+  (tokens[i]!.w === "back" &&
+    /^(?:away|off)$/.test(tokens[i + 1]?.w ?? "") &&
+    (i === 0 || tokens[i - 1]!.stop >= 2) &&
+    tokens[i + 1]!.stop >= 1);
 
 interface Built {
   readonly words: readonly Token[];

@@ -239,6 +239,7 @@ function sameHere(state: State, at: number): boolean {
   )
     return false;
   if (ahead.includes("as") || ahead.includes("like")) return true;
+  if (/^(?:all|throughout|each|number)$/.test(ahead[1] ?? "")) return false;
   return /^(?:width|height|length|thickness|weight|mass|size|capacity|diameter|diagonal|part)$/.test(ahead[0] ?? "");
 }
 

@@ -10,7 +10,7 @@ import type { Standing } from "./filters.ts";
 import { completed, isFastener, isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
-import { countOf, openedPart, place } from "./targets.ts";
+import { countOf, openedPart, place, placed, sliceTarget, took } from "./targets.ts";
 
 /** Verbs that are no work of their own: weigh, use, hold, have … */
 export function common(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
@@ -77,6 +77,89 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     ) ?? null;
   const be = clause.group?.base === "be";
   if (stand.earlier || stand.conditional) return;
+  // "That's the camera unplugged, that's the display, and that's the torch."
+  const listed = args.objects[0];
+  if (
+    be &&
+    stand.work &&
+    args.subjectPronoun === "that" &&
+    listed?.kind === "noun" &&
+    args.objects.length === 1 &&
+    args.phrases.length === 0 &&
+    listed.np.classes.some((cls) => cls === "part" || cls === "plug") &&
+    state.lastAction === "unplug" &&
+    state.lastActionClause === index - 1 &&
+    off === null
+  ) {
+    emit(state, clause, index, { action: "unplug", object: objectText(state, listed.np), np: listed.np });
+    return;
+  }
+  // "Six holding the main board", "two little ones in that".
+  const held =
+    clause.group?.sort === "hold" && clause.group.form === "ing" && args.numbers.length === 1 && args.numbers[0]! > 0
+      ? args.objects.find(
+          (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes.includes("part"),
+        )
+      : undefined;
+  const few = all.find((one) => one.np.elided && (one.np.count ?? 0) > 0 && /^(?:one|ones)$/.test(one.np.head));
+  const inThat = args.phrases.some(
+    ({ prep, thing }) =>
+      /^(?:in|on|into)$/.test(prep) && thing.kind === "pronoun" && /^(?:it|that|this|there)$/.test(thing.w),
+  );
+  if (held !== undefined && stand.work) {
+    noteScrews(
+      state,
+      clause,
+      args,
+      index,
+      { ...simplePhrase("screws", ["fastener"]), count: args.numbers[0]!, plural: true },
+      [held],
+    );
+    return;
+  }
+  if (few !== undefined && inThat && clause.group === null && stand.work && state.topic !== null) {
+    noteScrews(
+      state,
+      clause,
+      args,
+      index,
+      { ...simplePhrase("screws", ["fastener"]), count: few.np.count, plural: true, of: state.topic },
+      [],
+    );
+    return;
+  }
+  // "Blue pick in the gap. Down the left side.": how the tool goes on.
+  const along =
+    clause.group === null &&
+    all.length === 0 &&
+    args.phrases.length > 0 &&
+    args.phrases.every(
+      ({ prep, thing }) =>
+        /^(?:down|up|along|around|round|across|over|through)$/.test(prep) &&
+        thing.kind === "noun" &&
+        thing.np.classes[0] === "side",
+    );
+  if (along && stand.work && state.insert !== null && index - state.insert.clause <= 3) {
+    const target = sliceTarget(state, place(args));
+    if (target !== null) {
+      const since = took(state, index);
+      emit(state, clause, index, { ...since, action: "slice", object: nounText(target), np: target });
+      return;
+    }
+  }
+  // "Thin blade in the seam. Now there is a gap.", "I pull, and there is our gap."
+  const gap =
+    / there (?:is|are) /.test(words) &&
+    clause.elements.some((one) => one.kind === "noun" && one.np.classes[0] === "gap");
+  if (gap && stand.work) {
+    if (state.suction !== null) placed(state, clause, index);
+    else if (state.insert !== null && index - state.insert.clause <= 3) {
+      const target = sliceTarget(state, state.insert.target);
+      const since = took(state, index);
+      if (target !== null)
+        emit(state, clause, index, { ...since, action: "pry", object: nounText(target), np: target });
+    }
+  }
   const screws = all.find((one) => isFastener(one.np));
   const with1 = args.phrases[0];
   if (

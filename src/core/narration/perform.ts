@@ -49,6 +49,23 @@ export function perform(
   const base = { tentative: stand.tentative, tool };
   switch (sense) {
     case "remove": {
+      // "Pop the side key off its socket."
+      const socket = args.phrases.some(
+        ({ prep, thing }) =>
+          /^(?:off|from|out of|of)$/.test(prep) &&
+          thing.kind === "noun" &&
+          /^(?:socket|connector|header|plug)$/.test(thing.np.head),
+      );
+      if (socket && (np.classes.includes("part") || isPlug(np))) {
+        emit(state, clause, index, {
+          ...base,
+          action: "unplug",
+          object: objectText(state, np),
+          np,
+          count: countOf(np),
+        });
+        return;
+      }
       const face = np.classes[0] === "side" && /^(?:back|front|rear)$/.test(np.head);
       // "Raised with the suction handle": a gap is made.
       const cup = args.phrases.some(
@@ -321,6 +338,12 @@ export function withoutObject(
     emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
     return;
   }
+  // "Open like a book."
+  if (base === "open" && particles.has("swing")) {
+    const target = openedPart(state);
+    if (target !== null) emit(state, clause, index, { action: "shift", object: nounText(target), np: target });
+    return;
+  }
   // "Three strips under the battery. Grab each tab and pull."
   const strips = /^(?:pull|tug|yank)$/.test(base)
     ? state.mentions.findLast((one) => index - one.clause <= 3 && one.np.classes.includes("tab"))
@@ -337,7 +360,7 @@ export function withoutObject(
     senseOf(base, shape, particles) ??
     (state.insert !== null &&
     !(base === "go" && args.particles.size === 0) &&
-    /^(?:go|run|slide|work|twist|cut|slice|saw|move|keep)$/.test(base)
+    /^(?:go|run|slide|work|twist|cut|slice|saw|move|keep|walk|surf|creep|travel|come)$/.test(base)
       ? base === "twist"
         ? "pry"
         : "slice"

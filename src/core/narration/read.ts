@@ -86,6 +86,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     fahrenheit: tokens.some((token) => token.w === "fahrenheit" || token.w === "°f"),
     retracted: null,
     takeBack: -1,
+    takeBackSign: "",
     aside: null,
     asideClause: -99,
     waiting: null,

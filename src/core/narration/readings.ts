@@ -385,6 +385,7 @@ function whole(state: State, quantity: QuantityName): boolean {
 
 function earlierFocus(state: State, other: NounPhrase | null): { text: string; np: NounPhrase | null } {
   const focus = state.focus!;
+  if (focus.classes.includes("device")) return { text: `earlier ${nounText(state.device)}`, np: null };
   return {
     text: `${nounText(focus)} on the ${other === null || other.text === "" ? "earlier device" : nounText(other)}`,
     np: null,

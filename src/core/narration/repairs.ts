@@ -22,7 +22,9 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
   if (failed && failure(state, index)) return clause.group === null || clause.group.sort !== "work";
   if (declined(state, clause, words, index)) return true;
   const sign = SIGN.exec(words)?.[1];
-  const open = state.takeBack >= 0 && index - state.takeBack <= 1;
+  // "I tell a lie, that one's on the shield, so four": said with a reason in between.
+  const reach = /\b(?:lie|wrong|count|counted|correct|corrected|miscounted)\b/.test(state.takeBackSign) ? 2 : 1;
+  const open = state.takeBack >= 0 && index - state.takeBack <= reach;
   if (sign === undefined && !open) return false;
   // "With no card in it", "no cable on it": what is not there, and nothing taken back.
   const absent = clause.elements.find((one) => one.kind === "noun" && one.np.count === 0);
@@ -33,7 +35,10 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
     (said === undefined || said.action === "measure" || !sameName(absent.np.text, said.object))
   )
     return false;
-  if (sign !== undefined) state.takeBack = index;
+  if (sign !== undefined) {
+    state.takeBack = index;
+    state.takeBackSign = sign;
+  }
   const last = state.entries.at(-1);
   if (last === undefined) return false;
   // "… no fans here": the thing itself was wrong; its work waits for the right name.

@@ -93,6 +93,8 @@ export interface State {
   fahrenheit: boolean;
   retracted: { entry: Working; clause: number } | null;
   takeBack: number;
+  /** By which words it was taken back. */
+  takeBackSign: string;
   /** The last clause that spoke of another device or of a habit. */
   aside: "earlier" | "habit" | null;
   asideClause: number;

@@ -13,7 +13,7 @@ import { openedPart, placed } from "./targets.ts";
 import { fronted, resolveThings } from "./things.ts";
 
 const INTRANSITIVE =
-  /^(?:come|go|fall|drop|pop|slide|lift|slip|peel|pull|snap|break|crack|swing|unclip|unhook|unsnap|wiggle|twist|clip|fold|tilt|tear|hinge|flip|split|separate|open|spring|release|detach|free)$/;
+  /^(?:tip|jump|hop|float|let|come|go|fall|drop|pop|slide|lift|slip|peel|pull|snap|break|crack|swing|unclip|unhook|unsnap|wiggle|twist|clip|fold|tilt|tear|hinge|flip|split|separate|open|spring|release|detach|free)$/;
 
 export function verbWork(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
   const group = clause.group!;
@@ -84,6 +84,51 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
   // "There is some thermal tape that I peel off".
   if (things.length === 0 && state.relative !== null && /^(?:i|we)$/.test(args.subjectPronoun ?? ""))
     things = [{ kind: "noun", np: state.relative, i: clause.i }];
+  // "Two leads underneath, which I've just flicked off".
+  const screwsNamed = state.pending !== null && !state.pending.used && index - state.pending.clause <= 1;
+  const which =
+    things.length === 0 && !screwsNamed && clause.lead[0] === "which" && /^(?:i|we)$/.test(args.subjectPronoun ?? "");
+  const led = which ? state.mentions.findLast((one) => one.clause === index - 1 && workable(one.np)) : undefined;
+  if (led !== undefined) things = [{ kind: "noun", np: led.np, i: clause.i }];
+  // "The stub pulls out the top": where it comes out.
+  const own = args.subjects.filter((one) => one.kind === "noun");
+  if (
+    own.length > 0 &&
+    things === args.objects &&
+    things.length > 0 &&
+    group.form === "s" &&
+    INTRANSITIVE.test(group.base) &&
+    [...particles].some((one) => /^(?:out|off|up|away)$/.test(one)) &&
+    things.every((one) => one.kind === "noun" && one.np.classes[0] === "side")
+  ) {
+    things = own;
+    intransitive = true;
+  }
+  // "That's peeling off the frame now."
+  if (
+    group.progressive &&
+    /^(?:it|that|this)$/.test(args.subjectPronoun ?? "") &&
+    /^(?:peel|come|slide|lift|lever|drop|pop)$/.test(group.base)
+  ) {
+    things = [{ kind: "pronoun", w: args.subjectPronoun!, count: null, i: clause.i }];
+    intransitive = true;
+  }
+  // "Left tab. Slow. It came.", "the right strip is coming": it was pulled.
+  const strip =
+    group.base === "come" &&
+    (group.form === "past" || group.form === "ing") &&
+    ![...particles].some((one) => /^(?:up|away)$/.test(one))
+      ? (args.subjects.find(
+          (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes[0] === "tab",
+        )?.np ??
+        (/^(?:it|that)$/.test(args.subjectPronoun ?? "")
+          ? state.mentions.findLast((one) => index - one.clause <= 3 && one.clause > state.lastActionClause)?.np
+          : undefined))
+      : undefined;
+  if (strip?.classes[0] === "tab" && stand.work) {
+    emit(state, clause, index, { action: "peel", object: nounText(strip), np: strip });
+    return;
+  }
   const there = /^ (?:and )?there (?:goes|go) /.test(clauseWords(state, clause)) ? things[0] : undefined;
   if (there?.kind === "noun" && stand.work) {
     // "There goes the cover".

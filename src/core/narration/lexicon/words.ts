@@ -176,6 +176,8 @@ export const FAILURES: readonly string[] = [
   "does not let go",
   "nothing happens",
   "nothing happened",
+  "it is stuck",
+  "is still stuck",
   "nothing moves",
   "nothing moved",
   "nothing doing",
