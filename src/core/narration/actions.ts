@@ -92,6 +92,22 @@ function turnsTo(state: State, clause: Clause, args: Arguments, stand: Standing,
     mention(state, state.topic, index, true);
   }
   if (args.quantities.length > 0) return;
+  // "That leaves the hinge", "that brings us to the board".
+  const rest = [...args.objects, ...args.phrases.map(({ thing }) => thing)].find(
+    (one) => one.kind === "noun" && one.np.classes[0] === "part",
+  );
+  if (
+    / (?:that|which|this) (?:now )?(?:leaves|leaves us with|brings us to|brings me to|takes us to|gets us to) /.test(
+      clauseWords(state, clause),
+    ) &&
+    rest?.kind === "noun"
+  ) {
+    state.topic = completed(state, rest.np);
+    state.topicClause = index;
+    state.focus = state.topic;
+    mention(state, state.topic, index, true);
+    return;
+  }
   const { group } = clause;
   if (group !== null && group.sort !== "aux" && !/^(?:go|start|begin|move|turn|come|get|continue)$/.test(group.base))
     return;

@@ -74,6 +74,25 @@ export function gone(
         emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, at, count: countOf(np) });
       return true;
     }
+    // "Unplug the screen. Then the key flex. The rear camera. The front camera. All off."
+    const list = state.mentions
+      .filter(
+        (one) =>
+          index - one.clause <= 5 &&
+          one.clause > state.lastActionClause &&
+          !one.np.earlier &&
+          one.np.classes.some((cls) => cls === "part" || cls === "plug"),
+      )
+      .filter((one, nth, every) => every.findIndex((each) => nounText(each.np) === nounText(one.np)) === nth);
+    if (
+      /^ (?:and )?(?:all|both|they are all|all of them) (?:off|unplugged|out) $/.test(clauseWords(state, clause)) &&
+      list.length >= 2 &&
+      state.lastAction === "unplug"
+    ) {
+      for (const { np, at } of list)
+        emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, at });
+      return true;
+    }
     // "The speakers … all four out."
     const all = clause.elements.find((one) => one.kind === "pronoun" && one.count !== null && one.count > 1);
     const meant = all === undefined ? null : referent(state, "them", index);
@@ -241,9 +260,10 @@ export function brought(
     state.insert = { tool: within.np, target: null, at, clause: index, text: clauseText(state, clause) };
     return true;
   }
-  const thing = nouns.find((one) =>
-    one.np.classes.some((cls) => cls === "heater" || cls === "solvent" || cls === "suction" || cls === "cutter"),
-  );
+  const thing =
+    nouns.find((one) =>
+      one.np.classes.some((cls) => cls === "heater" || cls === "solvent" || cls === "suction" || cls === "cutter"),
+    ) ?? nouns.find((one) => one.np.classes[0] === "tool" && one.np.head !== "screwdriver" && one.np.head !== "driver");
   const where = place(args);
   const words = clauseWords(state, clause);
   if (/ over $/.test(words) && nouns.some((one) => one.np.classes.includes("device"))) {
@@ -314,6 +334,22 @@ export function brought(
     perform(state, clause, { ...args, phrases: [on] }, WORKING, index, "heat", source.np, null);
     return true;
   }
+  // "The mat is at 75 degrees. Tablet on it."
+  const onIt = args.phrases.some(
+    ({ prep, thing: one }) => /^(?:on|onto)$/.test(prep) && one.kind === "pronoun" && /^(?:it|that|there)$/.test(one.w),
+  );
+  const hot = state.entries.at(-1);
+  if (
+    thing === undefined &&
+    onIt &&
+    clause.group === null &&
+    nouns.length === 1 &&
+    workable(nouns[0]!.np) &&
+    (state.heaterClause === index - 1 || (hot?.np?.classes.includes("heater") === true && index - hot.clause <= 3))
+  ) {
+    emit(state, clause, index, { action: "heat", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
+    return true;
+  }
   if (thing === undefined && plate?.kind === "noun" && (/ face (?:up|down) /.test(words) || nouns.length === 1)) {
     const np = nouns.find((one) => workable(one.np))?.np ?? state.device;
     emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
@@ -327,6 +363,19 @@ export function brought(
     return np !== null;
   }
   const has = (cls: NounClass) => thing.np.classes.includes(cls);
+  // "Spudger under the front camera. And lever."
+  const lever = args.phrases.find(
+    ({ prep, thing: one }) =>
+      /^(?:under|underneath|beneath|behind|between)$/.test(prep) &&
+      one.kind === "noun" &&
+      workable(one.np) &&
+      !isTool(one.np),
+  )?.thing;
+  if (has("tool") && clause.group === null && lever?.kind === "noun") {
+    const { at } = state.tokens[clause.i]!;
+    state.insert = { tool: thing.np, target: lever.np, at, clause: index, text: clauseText(state, clause) };
+    return true;
+  }
   if (has("suction")) {
     state.suction = {
       tool: thing.np,

@@ -224,7 +224,7 @@ function superlativeScope(state: State, at: number): boolean {
     .slice(at + 1, at + 11)
     .map((one) => one.w)
     .join(" ");
-  return /\b(?:ever|have seen|had|i've|i have|i opened|of all|in any|of any|on any|yet|so far|this year|of them all|on this bench|in the world|part of|of the lot)\b/.test(
+  return /\b(?:ever|have seen|had|i've|i have|i opened|of all|in any|of any|on any|yet|so far|this year|of them all|from all|from any|of any|on this bench|in the world|part of|of the lot)\b/.test(
     ahead,
   );
 }

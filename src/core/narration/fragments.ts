@@ -215,6 +215,21 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     };
     return;
   }
+  // "Battery's up. In one piece."
+  const up = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes[0] === "part",
+  );
+  if (
+    be &&
+    stand.work &&
+    up !== undefined &&
+    args.subjects.length === 1 &&
+    / (?:is|are) (?:now |all )?up $/.test(words)
+  ) {
+    const np = completed(state, up.np);
+    emit(state, clause, index, { action: "lift", object: objectText(state, np), np });
+    return;
+  }
   // "A card underneath, and it's up."
   const raised = state.entries.at(-1);
   if (

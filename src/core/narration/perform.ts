@@ -92,7 +92,19 @@ export function perform(
       unscrew(state, clause, args, index, np, base);
       return;
     }
-    case "insert":
+    case "insert": {
+      // "A card goes in there and right round the edge", "goes in behind the screen, from the outside towards the hinge".
+      const round =
+        np.classes.includes("cutter") &&
+        (args.phrases.some(({ prep }) => /^(?:around|round|along)$/.test(prep)) ||
+          (args.phrases.some(({ prep }) => prep === "from") &&
+            args.phrases.some(({ prep }) => /^(?:to|towards?|into)$/.test(prep))));
+      if (round) {
+        const target = sliceTarget(state, where);
+        if (target !== null)
+          emit(state, clause, index, { ...base, action: "slice", object: nounText(target), np: target, tool: np });
+        return;
+      }
       state.insert = {
         tool: np,
         target: where ?? besides(args),
@@ -101,6 +113,7 @@ export function perform(
         text: clauseText(state, clause),
       };
       return;
+    }
     case "place": {
       const target = where ?? (isTool(np) ? (openedPart(state) ?? state.topic ?? state.focus) : np);
       state.suction = {
@@ -365,6 +378,26 @@ export function withoutObject(
         ? "pry"
         : "slice"
       : null);
+  // "Now cut along the top."
+  if (
+    /^(?:cut|slice|saw)$/.test(base) &&
+    args.phrases.some(({ prep }) =>
+      /^(?:through|along|around|round|under|underneath|behind|between|across|down|up|over)$/.test(prep),
+    )
+  ) {
+    const target = sliceTarget(state, place(args));
+    const since = took(state, index);
+    if (target !== null)
+      emit(state, clause, index, {
+        ...since,
+        action: "slice",
+        object: nounText(target),
+        np: target,
+        tool: since?.tool ?? tool,
+        fresh: true,
+      });
+    return;
+  }
   // "I go with the pick through the glue."
   const by = args.phrases.find(
     ({ prep, thing }) => /^(?:with|using)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("cutter"),

@@ -83,6 +83,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     dimension: null,
     heatClause: -99,
     waitClause: -99,
+    heaterClause: -99,
     fahrenheit: tokens.some((token) => token.w === "fahrenheit" || token.w === "°f"),
     retracted: null,
     takeBack: -1,
@@ -142,6 +143,8 @@ function readClause(state: State, clause: Clause, index: number, work: readonly 
   const [named, that] = clause.elements.slice(-2);
   const led = that?.kind === "pronoun" && that.w === "that" && named?.kind === "noun" && clause.after === 0;
   state.relative = led ? named.np : null;
+  if (clause.elements.some((one) => one.kind === "noun" && one.np.classes.includes("heater")))
+    state.heaterClause = index;
   const last = clause.elements.findLast((one) => one.kind === "noun");
   state.lastNoun = last?.kind === "noun" ? last.np : null;
   state.lastWords = clauseWords(state, clause);

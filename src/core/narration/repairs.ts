@@ -185,6 +185,10 @@ function failure(state: State, index: number): boolean {
     state.suction = null;
     return true;
   }
+  if (state.insert !== null && index - state.insert.clause <= 2) {
+    state.insert = null;
+    return true;
+  }
   const last = state.entries.at(-1);
   if (last === undefined || index - last.clause > 3 || !/^(?:lift|pry)$/.test(last.action)) return false;
   state.entries.pop();

@@ -90,6 +90,8 @@ export interface State {
   dimension: QuantityName | null;
   heatClause: number;
   waitClause: number;
+  /** The last clause that named a source of heat. */
+  heaterClause: number;
   fahrenheit: boolean;
   retracted: { entry: Working; clause: number } | null;
   takeBack: number;

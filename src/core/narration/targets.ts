@@ -37,7 +37,8 @@ export function openedPart(state: State): NounPhrase | null {
     const one = state.entries[at]!;
     if (/^(?:pry|heat|slice|wet|debond)$/.test(one.action) && one.np !== null && !one.np.classes.includes("glue"))
       // A whole device was heated; the part is named since.
-      return /^(?:device|side)$/.test(one.np.classes[0] ?? "") &&
+      return (one.np.classes[0] === "device" ||
+        (one.np.classes[0] === "side" && !/^(?:back|rear|front)$/.test(one.np.head))) &&
         state.topic !== null &&
         state.topicClause > one.clause &&
         state.topic.classes.includes("part") &&

@@ -28,6 +28,20 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       /^(?:on|onto|across)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("gauge"),
   );
   if (weighed && !/^(?:heat|warm|wet|clean|cut)$/.test(group.base)) return;
+  // "Battery plug first. Pop it up.": how it was done.
+  const opened1 = state.entries.at(-1);
+  if (
+    opened1?.action === "unplug" &&
+    state.lastActionClause >= index - 1 &&
+    clause.before >= 2 &&
+    args.objects.length === 1 &&
+    args.objects[0]!.kind === "pronoun" &&
+    args.objects[0]!.w === "it" &&
+    /^(?:pop|lever|flick|pry|prise|unplug|disconnect|snap|lift)$/.test(group.base) &&
+    ![...particles].some((one) => /^(?:out|away)$/.test(one)) &&
+    state.lastPlug
+  )
+    return;
   // "The third one broke": an accident, and no work.
   if (
     /^(?:break|crack|tear|snap|split|soften|melt)$/.test(group.base) &&
@@ -243,6 +257,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     state.handy = taken.np;
     state.handyClause = index;
   }
+  if (/ (?:to|on) (?:the|one|its) side /.test(clauseWords(state, clause))) particles.add("aside");
   if (toolSubject !== undefined) particles.add("cutter");
   for (const { thing } of args.phrases)
     if (thing.kind === "noun")
@@ -439,8 +454,11 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
 
 /** "Together with the graphite sheet": comes off as well. */
 export function together(state: State, clause: Clause, args: Arguments, index: number): void {
+  const words = clauseWords(state, clause);
+  // "Out it comes, with the rear camera", "comes up with the speaker stuck to it".
+  const came = clause.group?.base === "come" && / with (?:the|its|both) /.test(words);
   if (
-    !/ (?:together|along) with /.test(clauseWords(state, clause)) ||
+    !(/ (?:together|along|complete) with /.test(words) || came) ||
     state.lastAction !== "lift" ||
     state.lastActionClause !== index
   )

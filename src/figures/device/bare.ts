@@ -4,7 +4,7 @@
  * Cost: cells times parts, some 100 000 steps for a phone at 1 mm with 60 parts. Parts smaller than a cell own the cell
  * under their middle, so that nothing on top is lost.
  */
-import { contains } from "../geometry.ts";
+import { insideAlong } from "../geometry.ts";
 import type { PlacedDevice, PlacedPart } from "./placed.ts";
 
 export type Seen = "back" | "front";
@@ -64,9 +64,11 @@ export function bareGrid(
     const bottom = clamp(Math.floor((bounds.y0 - y0) / cell), rows - 1);
     const top = clamp(Math.ceil((bounds.y1 - y0) / cell), rows - 1);
     let met = false;
-    for (let row = bottom; row <= top; row++)
-      for (let column = first; column <= last; column++) {
-        if (!contains(part.rings, [x0 + (column + 0.5) * cell, y0 + (row + 0.5) * cell])) continue;
+    for (let column = first; column <= last; column++) {
+      const inside = insideAlong(part.rings, "x", x0 + (column + 0.5) * cell);
+      for (let row = bottom; row <= top; row++) {
+        const y = y0 + (row + 0.5) * cell;
+        if (!inside.some(([from, to]) => y >= from && y <= to)) continue;
         met = true;
         const at = row * columns + column;
         if (owner[at] === -1) {
@@ -74,6 +76,7 @@ export function bareGrid(
           count[index]!++;
         }
       }
+    }
     if (met) return;
     const row = clamp(Math.floor(((bounds.y0 + bounds.y1) / 2 - y0) / cell), rows - 1);
     const column = clamp(Math.floor(((bounds.x0 + bounds.x1) / 2 - x0) / cell), columns - 1);

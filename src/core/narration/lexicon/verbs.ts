@@ -99,7 +99,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   introduce: "solvent:wet",
   scratch: "glue/residue:clean",
   slip: "cutter/tool+in/under/into/between/behind/underneath/beneath/-:insert; *+out/off/free:remove",
-  push: "cutter/tool+through/along/across/around/round:slice; cutter/tool:insert; part/tab/thing/pron+out:remove; part/plug/thing/pron+aside/away/back:shift",
+  push: "part/pron/thing+up:pry; cutter/tool+through/along/across/around/round:slice; cutter/tool:insert; part/tab/thing/pron+out:remove; part/plug/thing/pron+aside/away/back:shift",
   shove: "cutter/tool:insert; part/thing/pron+out:remove; part/plug/thing/pron+aside/away:shift",
   jam: "cutter/tool:insert",
   thread: "cutter:insert",
@@ -167,7 +167,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   surf: "cutter/tool:slice; void+cutter:slice",
   walk: "cutter/tool:slice; void+cutter:slice; *+out/off:remove",
   lay: "heater:heat; device/part/side/pron+heater:heat; device+down/face/over/on:none; part/thing/pron+aside/over/open/back:shift",
-  turn: "shell+over/around/round/face/upside/to:turn; part/thing+up/aside:shift; device+over/around/round/face/upside/back/on/to:turn; pron+over/around/face/upside/round:turn; void+over/around:turn; part/thing+to/aside/away:shift; fastener+out:unscrew; latch:none",
+  turn: "device+-:turn; shell+over/around/round/face/upside/to:turn; part/thing+up/aside:shift; device+over/around/round/face/upside/back/on/to:turn; pron+over/around/face/upside/round:turn; void+over/around:turn; part/thing+to/aside/away:shift; fastener+out:unscrew; latch:none",
   screw: "fastener/pron/part+out/off/loose:unscrew",
   roll: "glue/residue+off/away/up:clean; tab:peel; device+over:turn; film+back/up/off:peel; pron+over:turn",
   // Protection and cleaning.
