@@ -95,6 +95,20 @@ export function gone(
     }
     // "The speakers … all four out."
     const all = clause.elements.find((one) => one.kind === "pronoun" && one.count !== null && one.count > 1);
+    const counted = state.pending;
+    if (
+      all?.kind === "pronoun" &&
+      counted !== null &&
+      !counted.used &&
+      counted.count === all.count &&
+      counted.holder !== null &&
+      index - counted.clause <= 6
+    ) {
+      counted.used = true;
+      const { holder: of, count, at, text } = counted;
+      emit(state, clause, index, { action: "unscrew", object: objectText(state, of), np: of, count, at, text });
+      return true;
+    }
     const meant = all === undefined ? null : referent(state, "them", index);
     const other =
       meant?.count !== null && meant?.count !== undefined && all?.kind === "pronoun" && meant.count !== all.count;

@@ -88,10 +88,11 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
   if (side && !run.some((one) => /^(?:unscrew|pry|unplug|peel|lift)$/.test(one.action))) return false;
   for (const one of run)
     emit(state, clause, index, {
-      action: one.action,
+      // "The screw's out, and so is the card."
+      action: so && one.action === "unscrew" && !isFastener(np) ? "lift" : one.action,
       object: objectText(state, np),
       np,
-      count: one.action === "unscrew" || one.action === "unplug" ? (one.count ?? null) : null,
+      count: !so && (one.action === "unscrew" || one.action === "unplug") ? (one.count ?? null) : null,
       tool: one.tool === undefined ? null : simplePhrase(one.tool, ["tool"]),
       text: clauseText(state, clause),
       fresh: true,

@@ -261,7 +261,7 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
     // "So peel that first."
     if (/^(?:this|that|these|those)$/.test(said.w) && tokens[at]?.w === "first" && tokens[at]!.stop > 0) return null;
     // "The last two screws".
-    if (/^(?:last|first|next|other|remaining|final|same)$/.test(tokens[at]?.w ?? "") && tokens[at]!.stop === 0) {
+    if (/^(?:last|first|next|other|remaining|final|same|own)$/.test(tokens[at]?.w ?? "") && tokens[at]!.stop === 0) {
       const after = numberAt(tokens, at + 1);
       if (after !== null && !after.fraction && Number.isInteger(after.value) && startsNoun(tokens, after.end)) at += 1;
     }

@@ -63,8 +63,18 @@ export function unscrew(
     np.owner === null
       ? (holderIn(args) ?? (spoken?.kind === "pronoun" ? referent(state, spoken.w, index) : null))
       : null;
+  const rim =
+    place?.classes[0] === "side" &&
+    /^(?:edge|rim|perimeter|border|outside|middle|side|corner)s?$/.test(place.head) &&
+    place.of === null &&
+    state.topic?.classes[0] === "part" &&
+    index - state.topicClause <= 2 &&
+    state.topicClause >= state.lastActionClause
+      ? state.topic
+      : null;
   const holder =
     np.of ??
+    rim ??
     (place?.classes[0] === "side" && (place.each || /^(?:this|that|one|either|both)$/.test(place.det ?? ""))
       ? null
       : place) ??
@@ -200,7 +210,7 @@ export function noteScrews(
     noteScrews(state, clause, args, index, { ...np, count: 1 }, nouns);
     return;
   }
-  if (np.earlier || np.count === null || np.count === 0) return;
+  if (np.earlier || np.count === null || np.count === 0 || np.head === "washer") return;
   // "I unscrewed the reader, which was held by one screw": the count of what was told.
   const told = state.entries.at(-1);
   if (told?.action === "unscrew" && told.count === undefined && index - told.clause === 1 && clause.before === 1) {

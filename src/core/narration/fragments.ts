@@ -7,7 +7,7 @@ import type { DraftAction } from "./draft.ts";
 import { emit } from "./emit.ts";
 import { holderIn, noteScrews, RECENT } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
-import { completed, isFastener, isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
+import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
 import { countOf, openedPart, place, placed, sliceTarget, took } from "./targets.ts";
@@ -213,6 +213,26 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
       clause: index,
       text: clauseText(state, clause),
     };
+    return;
+  }
+  // "I've had it on the hot plate for five minutes."
+  const plate = args.phrases.find(
+    ({ prep, thing }) =>
+      /^(?:on|under|over)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("heater"),
+  )?.thing;
+  const warmed = args.objects[0];
+  if (
+    clause.group?.base === "have" &&
+    plate?.kind === "noun" &&
+    warmed !== undefined &&
+    stand.work &&
+    /^(?:i|we)$/.test(args.subjectPronoun ?? "")
+  ) {
+    const np =
+      warmed.kind === "noun"
+        ? completed(state, warmed.np)
+        : (state.topic ?? referent(state, "it", index) ?? state.device);
+    emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
     return;
   }
   // "Battery's up. In one piece."

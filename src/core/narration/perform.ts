@@ -249,6 +249,24 @@ export function perform(
       return;
     }
     case "pry": {
+      // "The two leads are unclipped from the wireless card."
+      const board = args.phrases.some(
+        ({ prep, thing }) =>
+          (prep === "from" || prep === "off") &&
+          thing.kind === "noun" &&
+          (thing.np.role === "board" ||
+            /^(?:board|card|modem|module|motherboard|mainboard|daughterboard)$/.test(thing.np.head)),
+      );
+      if (board && isPlug(np)) {
+        emit(state, clause, index, {
+          ...base,
+          action: "unplug",
+          object: objectText(state, np),
+          np,
+          count: countOf(np),
+        });
+        return;
+      }
       const cut = state.entries.at(-1);
       if (
         np.classes.includes("clip") &&

@@ -187,7 +187,7 @@ function quantityOf(
   if (before !== null) return before;
   // "Thickness, 5.4 millimetres".
   const led = state.lastWords.trim().split(" ");
-  const across = clause.before === 1 && /^(?:across|along|over|in|on)$/.test(led[0] ?? "");
+  const across = clause.before === 1 && (led.length <= 2 || /^(?:across|along|over|in|on)$/.test(led[0] ?? ""));
   if (nth === 0 && clause.before >= 1 && (clause.elements[0]?.kind === "quantity" || across) && led.length <= 4) {
     const named = led.map((w) => DIMENSION_OF.get(w)).find((one) => one !== undefined);
     if (named !== undefined) return named;
@@ -293,7 +293,9 @@ function objectOf(
     );
     if (spoken !== undefined && !other && (state.focus === null || !cell(state.focus))) return named(spoken.np);
   }
+  const corners = / corner to corner /.test(clauseWords(state, clause));
   const fits = (np: NounPhrase) =>
+    !(corners && np.head === "corner") &&
     (workable(np) || isFastener(np) || np.classes.includes("cutter") || np.classes.includes("drive")) &&
     !isGauge(np) &&
     !np.classes.includes("abstract");

@@ -99,6 +99,11 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
     return !more;
   }
   if (args.quantities.length > 0) return false;
+  // "No, I counted one twice, forty six."
+  if (/ (?:twice|double) /.test(words) && clause.group !== null && open) {
+    state.takeBack = index;
+    return true;
+  }
   const number = clause.elements.find(
     (one) =>
       one.kind === "number" ||
@@ -122,7 +127,9 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
       return true;
     }
     if (last.count !== undefined) {
-      last.count = count;
+      // "Fourteen screws. Hang on, there's two more under the rubber."
+      const more = last.action === "unscrew" && / (?:more|another|extra) /.test(words) && count < last.count;
+      last.count = more ? last.count + count : count;
       state.takeBack = -1;
       return true;
     }

@@ -254,6 +254,11 @@ function solventBefore(state: State, clause: Clause): NounPhrase | null {
 /** "Pop the connectors of the rear camera, the selfie camera and the sensor": the plugs of all of them. */
 function plugsOf(list: readonly NounPhrase[]): NounPhrase[] {
   const first = list[0];
+  // "The display flex, the touch flex and the two cameras."
+  if (list.length >= 3 && list.filter(isPlug).length >= 2 && first !== undefined && isPlug(first))
+    return list.map((np) =>
+      isPlug(np) || !np.classes.includes("part") ? np : { ...np, classes: ["plug" as const], owner: nounText(np) },
+    );
   const lead =
     first !== undefined &&
     list.length > 1 &&

@@ -28,6 +28,16 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       /^(?:on|onto|across)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("gauge"),
   );
   if (weighed && !/^(?:heat|warm|wet|clean|cut)$/.test(group.base)) return;
+  // "Over on its face it goes."
+  if (
+    /^ (?:and |so |right |then )*over /.test(clauseWords(state, clause)) &&
+    group.base === "go" &&
+    stand.work &&
+    args.subjects.every((one) => one.kind === "pronoun")
+  ) {
+    emit(state, clause, index, { action: "turn", object: nounText(state.device), np: state.device });
+    return;
+  }
   // "Battery plug first. Pop it up.": how it was done.
   const opened1 = state.entries.at(-1);
   if (
@@ -282,7 +292,12 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     particles.add("swing");
   // "Put 12 volts across the tabs".
   const volts = args.quantities.find(({ q }) => q.quantity === "voltage");
-  if (volts !== undefined && senseOf(group.base, new Set(["supply"]), particles) === "debond") {
+  const read = args.subjects.some(
+    (one) =>
+      one.kind === "noun" &&
+      (/^(?:label|sticker|print|plate|text|meter|marking)$/.test(one.np.head) || one.np.classes.includes("gauge")),
+  );
+  if (volts !== undefined && !read && senseOf(group.base, new Set(["supply"]), particles) === "debond") {
     if (!stand.work) return;
     const target = args.phrases.find(({ thing }) => thing.kind === "noun")?.thing;
     const np = target?.kind === "noun" ? target.np : (state.topic ?? state.focus ?? state.device);

@@ -1031,6 +1031,11 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
   ],
   abstract: [
     "problem",
+    "plan",
+    "manual",
+    "guide",
+    "notes",
+    "sheet of paper",
     "job",
     "work",
     "price",

@@ -166,7 +166,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   lie: "device/part/side/pron+heater:heat",
   surf: "cutter/tool:slice; void+cutter:slice",
   walk: "cutter/tool:slice; void+cutter:slice; *+out/off:remove",
-  lay: "heater:heat; device/part/side/pron+heater:heat; device+down/face/over/on:none; part/thing/pron+aside/over/open/back:shift",
+  lay: "film+over/on/across/around:guard; heater:heat; device/part/side/pron+heater:heat; device+down/face/over/on:none; part/thing/pron+aside/over/open/back:shift",
   turn: "device+-:turn; shell+over/around/round/face/upside/to:turn; part/thing+up/aside:shift; device+over/around/round/face/upside/back/on/to:turn; pron+over/around/face/upside/round:turn; void+over/around:turn; part/thing+to/aside/away:shift; fastener+out:unscrew; latch:none",
   screw: "fastener/pron/part+out/off/loose:unscrew",
   roll: "glue/residue+off/away/up:clean; tab:peel; device+over:turn; film+back/up/off:peel; pron+over:turn",

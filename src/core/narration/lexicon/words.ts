@@ -176,6 +176,7 @@ export const FAILURES: readonly string[] = [
   "does not let go",
   "nothing happens",
   "nothing happened",
+  "still holding",
   "it is stuck",
   "is still stuck",
   "nothing moves",
