@@ -205,6 +205,8 @@ export function gone(
         ? { ...whole, of: state.topic }
         : whole;
     if (isTool(np) && !np.classes.includes("part")) continue;
+    // "The battery plug is off its socket."
+    if (/^(?:socket|connector|header)$/.test(np.head) && np.det === "its" && any) continue;
     if (isFastener(np)) {
       unscrew(state, clause, args, index, np, {});
       any = true;

@@ -392,6 +392,20 @@ export function restateCount(state: State, clause: Clause, args: Arguments, inde
     clause.group?.base === "be" &&
     value > (pending?.count ?? 99) &&
     value <= 4 * (pending?.count ?? 0);
+  // "Five screws this side, five on the other."
+  if (
+    pending !== null &&
+    !pending.used &&
+    index - pending.clause === 1 &&
+    clause.before === 1 &&
+    clause.group === null &&
+    pending.count !== null &&
+    / (?:this side|here|left|top|one side|upper)\b/i.test(` ${pending.text}`) &&
+    / (?:other|other side|there|that side|right|bottom|lower) $/.test(words)
+  ) {
+    pending.count += value;
+    return;
+  }
   // "I count eight", "eight, you're right", "so five total".
   if (
     (sum ||

@@ -44,7 +44,7 @@ export function common(state: State, clause: Clause, args: Arguments, stand: Sta
       return;
     }
   }
-  if (/^(?:weigh|weighing|weighed|measure|check)$/.test(base) && noun !== undefined) {
+  if (/^(?:weigh|weighing|weighed|measure|check)$/.test(base) && noun !== undefined && noun.np.head !== "corner") {
     state.focus = noun.np;
     mention(state, noun.np, index, true);
     return;
@@ -77,6 +77,25 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     ) ?? null;
   const be = clause.group?.base === "be";
   if (stand.earlier || stand.conditional) return;
+  // "That's three out of the camera shield."
+  const outOf1 = args.phrases.find(
+    ({ prep, thing }) => /^(?:out of|from)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("part"),
+  )?.thing;
+  const some = clause.elements.find((one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null));
+  const many = some?.kind === "number" ? some.value : some?.kind === "pronoun" ? some.count : null;
+  if (
+    be &&
+    stand.work &&
+    outOf1?.kind === "noun" &&
+    many !== null &&
+    many > 0 &&
+    Number.isInteger(many) &&
+    args.quantities.length === 0
+  ) {
+    const np = completed(state, outOf1.np);
+    emit(state, clause, index, { action: "unscrew", object: objectText(state, np), np, count: many });
+    return;
+  }
   // "That's the camera unplugged, that's the display, and that's the torch."
   const listed = args.objects[0];
   if (

@@ -189,7 +189,8 @@ function wordsAt(tokens: readonly Token[], i: number): SpokenNumber | null {
   if (joined && tokens[start]?.w === "point" && tokens[start]!.stop === 0) {
     const tail = decimals(tokens, start + 1);
     // A bare "point five" needs something measured after it: "the point one" is talk.
-    if (tail !== null && (whole !== null || unitAt(tokens, tail.end, false) !== null))
+    const part = tokens[tail?.end ?? 0]?.w === "of" && /^(?:a|an)$/.test(tokens[(tail?.end ?? 0) + 1]?.w ?? "") ? 2 : 0;
+    if (tail !== null && (whole !== null || unitAt(tokens, tail.end + part, false) !== null))
       return { value: Number(`${whole?.value ?? 0}.${tail.text}`), end: tail.end, fraction: false, digits: false };
   }
   if (whole === null) return null;
@@ -361,7 +362,7 @@ export function quantityAt(tokens: readonly Token[], i: number): SpokenQuantity 
   if (number === null) return null;
   let at = number.end;
   // "Two tenths of a millimetre", "half an inch", "a couple of minutes", "three more grams" is a comparison and not one.
-  if (number.fraction || number.value === 2) {
+  if (number.fraction || number.value === 2 || number.value < 1) {
     if (tokens[at]?.w === "of") at += 1;
     if (tokens[at]?.w === "a" || tokens[at]?.w === "an") at += 1;
   }

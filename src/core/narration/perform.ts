@@ -71,8 +71,13 @@ export function perform(
       const cup = args.phrases.some(
         ({ prep, thing }) => prep === "with" && thing.kind === "noun" && thing.np.classes.includes("suction"),
       );
+      const raised = tool?.classes.includes("suction") === true;
       const action =
-        cup && !np.classes.includes("fastener") ? "pry" : face ? "lift" : removal(np.classes, freed(state, np, index));
+        (cup || raised) && !np.classes.includes("fastener")
+          ? "pry"
+          : face
+            ? "lift"
+            : removal(np.classes, freed(state, np, index));
       if (action === "none") return;
       if (action === "unscrew") {
         unscrew(state, clause, args, index, np, base);

@@ -211,7 +211,17 @@ function quantityOf(
       clause.elements.length <= 2)
   )
     return state.dimension;
-  return null;
+  // "19 grams. 1.2 millimetres.": what a caliper reads of a part when nothing else is said is its thickness.
+  const told = last !== undefined && last.action === "measure" && index - last.clause <= 1 && last.quantity === "mass";
+  const lone =
+    alone(clause) ||
+    / (?:and|it is|it reads|i get|i read|i measure) $/.test(
+      ` ${state.tokens
+        .slice(clause.i, i)
+        .map((one) => one.w)
+        .join(" ")} `,
+    );
+  return q.unit === "mm" && q.value < 30 && told && lone ? "thickness" : null;
 }
 
 const endOf = (_state: State, _i: number, q: SpokenQuantity) => q.end;
