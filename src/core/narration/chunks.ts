@@ -5,6 +5,7 @@
  */
 
 import type { DeviceNames } from "./devices.ts";
+import { withoutIdle } from "./idle.ts";
 import {
   ADJECTIVES,
   ADVERBS,
@@ -97,26 +98,7 @@ export function chunk(tokens: readonly Token[], names: DeviceNames): Chunk[] {
     chunks.push(next);
     i = next.j;
   }
-  const times = new Map<string, number>();
-  for (const { w } of tokens) times.set(w, (times.get(w) ?? 0) + 1);
-  return chunks.map((one, k) =>
-    idle(chunks, k, times) ? { kind: "word", w: tokens[one.i]!.w, i: one.i, j: one.j } : one,
-  );
-}
-
-/**
- * "Honest.", "yesterday", "pass it here": a word that the lexicon does not know, said once, with nothing that makes it a thing
- * that is worked on: no article, no number, no work before it and nothing that comes off after it.
- */
-function idle(chunks: readonly Chunk[], k: number, times: ReadonlyMap<string, number>): boolean {
-  const one = chunks[k]!;
-  if (one.kind !== "noun" || !one.np.unknown || one.np.det !== null || one.np.count !== null || one.np.elided)
-    return false;
-  if (one.np.of !== null || one.np.owner !== null || (times.get(one.np.head) ?? 0) > 1) return false;
-  const [before, after] = [chunks[k - 1], chunks[k + 1]];
-  if (before?.kind === "verb" && before.sort !== "common") return false;
-  if (before?.kind === "word" && (PARTICLES.has(before.w) || PREPOSITIONS.has(before.w))) return false;
-  return !(after?.kind === "verb" && after.sort !== "common") && !(after?.kind === "word" && PARTICLES.has(after.w));
+  return withoutIdle(chunks, tokens);
 }
 
 function chunkAt(tokens: readonly Token[], i: number, names: DeviceNames, before: readonly Chunk[]): Chunk {
