@@ -38,6 +38,8 @@ try {
     .locator(".line-kept")
     .filter({ hasText: /all kept/ })
     .waitFor();
+  // What the page works out on being opened is over.
+  await page.locator(".effect").filter({ hasNotText: "Working out" }).waitFor({ timeout: 30_000 });
   if (process.env.UNSEAM_PROFILE) {
     const client = await page.context().newCDPSession(page);
     await client.send("Profiler.enable");

@@ -29,8 +29,12 @@ export function Effect({ kept: newest, part }: { readonly kept: KeptRecord; read
     const reachable = [...to].filter((id) => record.parts.some((one) => one.id === id && !one.base));
     return reachable.map((id): Question => ({ to: [id], least: "seconds", damage: true }));
   }, [record, part]);
-  const ways = useComputed(kept, "ways", questions.length === 0 ? null : { questions, seconds: PLAN }).answer;
-  const law = useComputed(kept, "law", { readings: DEFAULT_READINGS }).answer;
+  // Whoever types goes on typing: nothing is computed meanwhile, and at rest one thing after the other.
+  const resting = kept === newest;
+  const asked = resting && questions.length > 0;
+  const ways = useComputed(kept, "ways", asked ? { questions, seconds: PLAN } : null).answer;
+  const waysTold = questions.length === 0 || (ways.kind !== "working" && ways.kind !== "idle");
+  const law = useComputed(kept, "law", resting && waysTold ? { readings: DEFAULT_READINGS } : null).answer;
 
   const [before, setBefore] = useState<Told | null>(null);
   const told = useRef<Told | null>(null);
@@ -57,8 +61,8 @@ export function Effect({ kept: newest, part }: { readonly kept: KeptRecord; read
   );
 }
 
-/** Milliseconds without a change after which something is worth computing. */
-const PAUSE = 350;
+/** Milliseconds without a change after which something is worth computing: longer than from one drawing to the next while somebody types. */
+const PAUSE = 900;
 
 function useSettled<T>(value: T): T {
   const [settled, settle] = useState(value);
