@@ -193,7 +193,7 @@ function nameable(tokens: readonly Token[], i: number): boolean {
     NEGATIONS.has(w) ||
     OPENERS.has(w) ||
     AUXILIARY(w) ||
-    COMMON_VERBS.has(w) ||
+    isCommonVerb(w) ||
     PARTICLES.has(w) ||
     (WORK_VERBS.has(w) && !isNoun(w)) ||
     RETURN_VERBS.has(w) ||

@@ -240,6 +240,8 @@ function sameHere(state: State, at: number): boolean {
     return false;
   if (ahead.includes("as") || ahead.includes("like")) return true;
   if (/^(?:all|throughout|each|number)$/.test(ahead[1] ?? "")) return false;
+  // "All the same length."
+  if (tokens[at - 1]?.w === "the" && /^(?:all|both)$/.test(tokens[at - 2]?.w ?? "")) return false;
   return /^(?:width|height|length|thickness|weight|mass|size|capacity|diameter|diagonal|part)$/.test(ahead[0] ?? "");
 }
 

@@ -564,6 +564,18 @@ function glued(
     current.some((el) => el.kind === "noun")
   )
     return true;
+  // "The upper cover screws. Want 0.12 newton metres."
+  const lastNoun = current.at(-1);
+  if (
+    one.kind === "group" &&
+    !one.helped &&
+    /^(?:want|need|take|weigh|measure|read)$/.test(one.base) &&
+    lastNoun?.kind === "noun" &&
+    lastNoun.np.det !== null &&
+    (one.form === "s" || (one.form === "base" && lastNoun.np.plural)) &&
+    !current.some((el) => el.kind === "group")
+  )
+    return true;
   // "A third. Smaller than the old one", "5.5 millimeters. High."
   const figure = elements[k - 1]!.kind === "number" || elements[k - 1]!.kind === "quantity";
   if (figure && one.kind === "word" && AFTER_FIGURE.test(one.w)) return true;

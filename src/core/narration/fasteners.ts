@@ -51,7 +51,7 @@ export function unscrew(
     const count =
       pending?.holder !== null && pending?.holder !== undefined && nounText(pending.holder) === nounText(np)
         ? pending.count
-        : null;
+        : (withScrews(args) ?? null);
     if (pending !== null && count !== null) pending.used = true;
     emit(state, clause, index, { ...base, action: "unscrew", object: objectText(state, np), np, count });
     return;
@@ -162,6 +162,12 @@ const severalPlugs = (state: State, index: number) =>
   (state.lastPlug || state.topic.role === "board") &&
   state.lastAction === "unplug" &&
   state.entries.slice(-8).filter((one) => one.action === "unplug" && one.clause > state.topicClause).length >= 2;
+
+/** "Is unscrewed in the same way, with three screws." */
+function withScrews(args: Arguments): number | null {
+  const by = args.phrases.find(({ prep, thing }) => prep === "with" && thing.kind === "noun" && isFastener(thing.np));
+  return by?.thing.kind === "noun" ? by.thing.np.count : null;
+}
 
 export function holderIn(args: Arguments): NounPhrase | null {
   const order = [
@@ -360,7 +366,13 @@ const following = (state: State, clause: Clause) =>
 export function restateCount(state: State, clause: Clause, args: Arguments, index: number): void {
   // "Four screws out, and the fifth one is hiding."
   const nth = NTH.indexOf(/ the (\w+) (?:one|screw) /.exec(clauseWords(state, clause))?.[1] ?? "");
-  if (nth > 1) {
+  const there = / (?:hiding|hides|hidden|under|beneath|behind|too|also|as well|out|here|there|sits|down) /.test(
+    `${clauseWords(state, clause)}${state.tokens
+      .slice(clause.j, clause.j + 3)
+      .map((one) => one.w)
+      .join(" ")} `,
+  );
+  if (nth > 1 && there && state.takeBack < index - 2) {
     const open = state.pending !== null && !state.pending.used ? state.pending : undefined;
     const done = state.entries.slice(-3).findLast((one) => one.action === "unscrew" && index - one.clause <= 3);
     for (const one of [open, done]) if (one?.count === nth - 1) one.count = nth;

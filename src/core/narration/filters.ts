@@ -81,7 +81,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     );
   const said = earlierSubject || earlierPlace || earlierWords;
   // "On the older one | you had to take the board out", "last time I did this | I broke it": goes on in the same breath.
-  const goesOn = clause.before < 2 && index === state.asideClause + 1;
+  const soft = clause.before < 2 || (clause.before === 2 && clause.lead[0] === "and" && args.subjectPronoun === "you");
+  const goesOn = soft && index === state.asideClause + 1;
   const earlier = said || (goesOn && state.aside === "earlier");
   const habitual =
     (has(words, HABITUAL) && !words.includes(" than last ")) ||
@@ -112,10 +113,13 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     !group.perfect &&
     !group.progressive &&
     group.modal === null;
+  // "Since the display comes out from the front": a reason.
+  const reason = (lead.has("because") || clause.lead[0] === "since") && group !== null && group.form !== "ing";
   const told = !question && !conditional && !habitual && !described;
   return {
     work:
       told &&
+      !reason &&
       !negated &&
       !followsCondition &&
       !hypothetical &&

@@ -77,6 +77,8 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     ) ?? null;
   const be = clause.group?.base === "be";
   if (stand.earlier || stand.conditional) return;
+  // "A gasket that has been out once": told of it, and nothing done.
+  if (be && clause.lead[0] === "that" && clause.before === 0) return;
   // "That's three out of the camera shield."
   const outOf1 = args.phrases.find(
     ({ prep, thing }) => /^(?:out of|from)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("part"),

@@ -90,7 +90,7 @@ function named(state: State, np: NounPhrase): NounPhrase {
   )
     return np;
   if (topic.head !== np.head || topic.text === np.text || !topic.text.toLowerCase().endsWith(` ${np.head}`)) return np;
-  return { ...np, text: topic.text, role: topic.role, mods: topic.mods };
+  return { ...np, text: topic.text, role: topic.role, mods: topic.mods, classes: topic.classes };
 }
 
 /** "Cables off" after "two antenna cables": the bare name takes over what was said before. */

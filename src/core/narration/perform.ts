@@ -33,6 +33,10 @@ export const freed = (state: State, np: NounPhrase, index: number) =>
         sameName(one.object, nounText(np)),
     );
 
+/** A place that is a thing of its own, and no edge of one. */
+const whole = (where: NounPhrase | null): NounPhrase | null =>
+  where === null || (where.classes[0] === "side" && !/^(?:back|rear|front)$/.test(where.head)) ? null : where;
+
 const SLICING = new Set(["slice"]);
 
 export function perform(
@@ -232,6 +236,14 @@ export function perform(
       const target = cutting ? sliceTarget(state, where) : np;
       if (target === null) return;
       const since = took(state, index);
+      // "Now the adhesive is cut.": told again.
+      if (
+        np.classes.includes("glue") &&
+        clause.group?.passive === true &&
+        state.lastAction === "slice" &&
+        index - state.lastActionClause <= 4
+      )
+        return;
       // "… goes around and cuts the glue": one cut.
       if (
         np.classes.includes("glue") &&
@@ -290,7 +302,7 @@ export function perform(
         isTool(np) && !np.classes.includes("part")
           ? sliceTarget(state, where)
           : np.classes.includes("gap")
-            ? (where ?? state.suction?.target ?? state.topic ?? state.focus)
+            ? (whole(where) ?? state.suction?.target ?? openedPart(state) ?? state.topic ?? state.focus)
             : np;
       if (target === null) return;
       if (np.classes.includes("gap") && state.lastAction === "pry" && index - state.lastActionClause <= 3) return;
@@ -428,9 +440,10 @@ export function withoutObject(
   if (
     by?.kind === "noun" &&
     /^(?:go|run|slide|work|cut|slice|move|saw|come|start|follow)$/.test(base) &&
-    args.phrases.some(({ prep }) =>
+    (args.phrases.some(({ prep }) =>
       /^(?:through|along|around|round|under|underneath|behind|between|across|down|up|over|in|into)$/.test(prep),
-    )
+    ) ||
+      [...args.particles].some((one) => /^(?:around|round|along|through|under|underneath)$/.test(one)))
   ) {
     const target = sliceTarget(state, place(args));
     if (target !== null)

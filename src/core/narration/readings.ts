@@ -271,6 +271,15 @@ function objectOf(
         (prep === "with" || prep === "by") && thing.kind === "noun" && thing.np.classes.includes("heater"),
     );
     if (quantity === "temperature" && heater?.kind === "noun" && !withHeater) return named(heater.np);
+    // "The mat is warm, it has seventy degrees."
+    const plate = state.lastNoun;
+    if (
+      quantity === "temperature" &&
+      args.subjectPronoun === "it" &&
+      clause.before <= 1 &&
+      plate?.classes.includes("heater") === true
+    )
+      return named(plate);
     if (quantity === "duration" && / (?:took|takes) /.test(clauseWords(state, clause))) {
       const part = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
       if (part?.kind === "noun") return named(part.np);
@@ -424,6 +433,12 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
     if (one.kind !== "noun" || one.np.count === null || one.np.count < 1 || one.np.earlier) continue;
     const np = one.np;
     const number = one.np.count;
+    // "The shield is unscrewed, and I count seven screws": those of the shield.
+    const told = state.entries.at(-1);
+    if (isFastener(np) && told?.action === "unscrew" && index - told.clause <= 1 && (told.count ?? number) === number) {
+      told.count ??= number;
+      continue;
+    }
     if (isFastener(np) && (clause.group?.sort === "hold" || / each /.test(words))) continue;
     const screws = isFastener(np);
     // "Every speaker has two screws, so together eight": those still to be taken out.

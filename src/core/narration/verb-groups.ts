@@ -366,7 +366,11 @@ function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Elemen
     const measure = link.w === "of" && MEASURE_WORDS.test(one.np.head) && !one.np.classes.includes("part");
     const np: NounPhrase = measure
       ? { ...owner.np, count: owner.np.count ?? (one.np.head === "pair" || one.np.head === "couple" ? 2 : null) }
-      : { ...one.np, of: owner.np };
+      : // "Ten more screws of the same kind": which screws, and not whose.
+        {
+          ...one.np,
+          of: /^(?:kind|sort|type|size|length|colour|color|variety)$/.test(owner.np.head) ? null : owner.np,
+        };
     out.push({ kind: "noun", i: one.i, j: owner.j, np });
     k += 2;
   }
@@ -422,7 +426,7 @@ function holding(
     return null;
   let at = k + 1;
   const link = elements[at];
-  if (link?.kind === "word" && (link.w === "that" || link.w === "which")) at += 1;
+  if ((link?.kind === "word" || link?.kind === "pronoun") && (link.w === "that" || link.w === "which")) at += 1;
   const verb = elements[at];
   if (verb?.kind !== "group" || verb.sort !== "hold" || verb.passive || verb.negated || tokens[one.j - 1]!.stop === 1)
     return null;

@@ -82,7 +82,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       args.objects.length === 0 &&
       args.subjects.some((one) => one.kind === "noun"))
   )
-    things = args.subjects.length > 0 ? args.subjects : things;
+    things = args.subjects.length > 0 ? [...args.subjects, ...addedAfter(clause, args)] : things;
   else if (
     things.length === 0 &&
     args.subjects.length > 0 &&
@@ -409,7 +409,11 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     return;
   for (const np of resolved) {
     // "I took twelve screws out, small cross head": which screws they are.
-    if (np.count === null && np.classes.includes("drive") && resolved.some((one) => one !== np && isFastener(one)))
+    if (
+      np.count === null &&
+      (np.classes.includes("drive") || np.unknown) &&
+      resolved.some((one) => one !== np && isFastener(one))
+    )
       continue;
     const classes = new Set<string>(np.classes);
     if (np.unknown) classes.add("thing");
@@ -432,7 +436,12 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
         np,
         at: state.waiting!.at,
       });
-    const sense = senseOf(group.base, classes, particles);
+    // "Let some alcohol down the edge": whatever the verb, a liquid brought to a place wets it.
+    const poured =
+      np.classes[0] === "solvent" &&
+      !intransitive &&
+      args.phrases.some(({ prep }) => /^(?:under|along|down|around|round|into|behind|between|onto|over)$/.test(prep));
+    const sense = senseOf(group.base, classes, particles) ?? (poured ? "wet" : null);
     if (sense === null && group.base === "get" && screws !== undefined) {
       // "Five screws, got them".
       noteScrews(
@@ -465,6 +474,16 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     perform(state, clause, args, stand, index, sense, np, toolSubject?.np ?? args.tool);
   }
   together(state, clause, args, index);
+}
+
+/** "The front camera is unplugged, and the rear camera." */
+function addedAfter(clause: Clause, args: Arguments): readonly Thing[] {
+  const at = clause.elements.findIndex((one) => one === clause.group);
+  const link = clause.elements[at + 1];
+  if (link?.kind !== "word" || link.w !== "and") return [];
+  return args.objects.filter(
+    (one) => one.kind === "noun" && one.np.classes.some((cls) => cls === "part" || cls === "plug"),
+  );
 }
 
 /** "Together with the graphite sheet": comes off as well. */

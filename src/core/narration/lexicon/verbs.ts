@@ -108,7 +108,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   insert: "cutter/tool:insert; solvent:wet",
   stick: "suction:place; cutter/tool+in/into/under/between:insert; film+over/on/across:guard",
   work: "cutter:slice; tool+under/underneath/beneath/in:insert; *+out/off/loose/free/away/up:remove; gap/side:pry",
-  run: "cutter:slice; tool+along/around/round/under/through:slice; heater+over/around/along/round/across:heat",
+  run: "solvent:wet; cutter:slice; tool+along/around/round/under/through:slice; heater+over/around/along/round/across:heat",
   glide: "cutter/tool:slice",
   sweep: "cutter/tool:slice",
   drag: "cutter/tool:slice",
@@ -198,7 +198,7 @@ export const VERBS: Readonly<Record<string, string>> = {
   put: "supply:debond; solvent:wet; film+over/on/across/around:guard; heater:heat; suction:place; cutter+-:insert; cutter/tool+in/into/under/between/behind:insert; device/part/pron+heater:heat; device+face/down:none; part/pron+aside:none",
   place:
     "supply:debond; solvent:wet; film+over/on/across:guard; suction:place; heater:heat; cutter/tool+in/into/under/between:insert; device/part/pron+heater:heat",
-  set: "suction:place; heater+on/against/over:heat; device/part/pron+heater:heat; part/pron/thing/film+aside:remove",
+  set: "suction:place; cutter/tool+into/in/under/between/behind:insert; heater+on/against/over:heat; device/part/pron+heater:heat; part/pron/thing/film+aside:remove",
   throw: "suction:place; device/part/pron+heater:heat",
   rest: "heater:heat; device/part/side/pron+heater:heat",
   sit: "heater+on/against/over:heat; device/part/side/pron+heater:heat",
