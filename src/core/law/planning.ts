@@ -46,8 +46,10 @@ export function planLeast(
 }
 
 /**
- * Proved: the part takes more than `steps` steps, and the rule of power is the one of `gate`. Under one rule the answer stays
- * the same when relations are put back, so what is proved for a record holds for every record with more in the way.
+ * Proved (null): the part takes more than `steps` steps, and the rule of power is the one of `gate`. Under one rule the answer
+ * stays the same when relations are put back, so what is proved for a record holds for every record with more in the way.
+ *
+ * @returns else the way in that is as short, empty where none was found
  */
 export function provedAbove(
   record: TeardownRecord,
@@ -57,14 +59,15 @@ export function provedAbove(
   limit: number,
   steps: number,
   gate: string,
-): boolean {
+): readonly LawOperation[] | null {
   const compiled = compile(record, {}, [part.id], false);
   const waiting = waitingOperations(compiled);
-  if (gateText(compiled, waiting) !== gate) return false;
+  if (gateText(compiled, waiting) !== gate) return [];
   const problem = waiting === null ? compiled.problem : gated(compiled, waiting);
   const deadline = Math.min(control.deadline ?? Number.POSITIVE_INFINITY, control.now() + limit);
   const answer = solve(problem, { least: "steps", capSteps: steps, readings }, { ...control, deadline });
-  return answer.kind === "no-way" || (answer.kind === "out-of-time" && answer.lowerBound > steps);
+  if (answer.kind === "no-way" || (answer.kind === "out-of-time" && answer.lowerBound > steps)) return null;
+  return answer.kind === "solved" ? operationsOf(record, compiled, answer.moves) : [];
 }
 
 function gateText({ problem }: Compiled, waiting: readonly number[] | null): string {

@@ -59,8 +59,9 @@ export function compile(
   isolate: boolean,
   wayToPower: Terms["doubt"] = terms.doubt,
 ): Compiled {
-  const builder = new Builder(viewOf(record, terms), isolate, viewOf(record, { ...terms, doubt: wayToPower }));
-  return builder.build(targets);
+  const view = viewOf(record, terms);
+  const powerView = isolate && wayToPower !== terms.doubt ? viewOf(record, { ...terms, doubt: wayToPower }) : view;
+  return new Builder(view, isolate, powerView).build(targets);
 }
 
 class Builder {

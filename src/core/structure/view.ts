@@ -40,8 +40,23 @@ export function viewOf(record: TeardownRecord, terms: Terms): View {
     joints: new Map(record.joints.map((joint) => [joint.id, joint])),
     base: record.parts.find((part) => part.base)?.id ?? "",
     gone,
-    holding: new Map(record.parts.map((part) => [part.id, held.filter((joint) => assemblies.crosses(joint, part.id))])),
+    holding: holdingOf(held, assemblies),
   };
+}
+
+/** Only what contains something that a joint holds can be held by it. */
+function holdingOf(joints: readonly Joint[], assemblies: Assemblies): Map<string, Joint[]> {
+  const holding = new Map<string, Joint[]>();
+  for (const joint of joints) {
+    const around = new Set(joint.holds.flatMap((part) => assemblies.containing(part)));
+    for (const part of around) {
+      if (!assemblies.crosses(joint, part)) continue;
+      const mine = holding.get(part);
+      if (mine === undefined) holding.set(part, [joint]);
+      else mine.push(joint);
+    }
+  }
+  return holding;
 }
 
 /** May this release be used at all under the terms? */

@@ -15,6 +15,7 @@ import { closureOf } from "../closure.ts";
 import { countSteps } from "../count.ts";
 import { describedSequence, procedureOf } from "../described.ts";
 import { Log } from "../done.ts";
+import type { LawOperation } from "../operations.ts";
 import { planLeast, provedAbove } from "../planning.ts";
 import { instancesOf } from "../role.ts";
 import type { RuleSet } from "../rules/types.ts";
@@ -22,6 +23,7 @@ import { depthPoints } from "../score.ts";
 import { fastenerKind, looseKind, segmentOf, toolKind } from "../segment.ts";
 import type { Sequence } from "../sequence.ts";
 import { applyChange, type Change } from "./changes.ts";
+import { exploited } from "./exploited.ts";
 import { type Bounds, type Held, heldJoints, otherPriorityParts } from "./held.ts";
 
 /** What is met in the segment of one instance, the changes aside. */
@@ -40,6 +42,8 @@ export interface RoleState {
   readonly ways: readonly WayModel[];
   /** Same text: the same ways at the same cost. */
   readonly cost: string;
+  /** The ways themselves, where there are any. */
+  readonly operations: readonly (readonly LawOperation[])[];
   readonly proved: boolean;
 }
 
@@ -142,8 +146,11 @@ export class RoleSpace implements Bounds {
     const before = this.certificates.get(key);
     if (before !== undefined) return before;
     const now = this.state(mine).cost;
-    const holds = (list: readonly number[]): boolean => this.state([...mine, ...list]).cost === now;
-    return this.outside(others, holds, this.certificates, mine);
+    const uses = (list: readonly number[]): readonly number[] | null => {
+      const { cost, operations } = this.state([...mine, ...list]);
+      return cost === now ? null : this.used(operations, list);
+    };
+    return this.outside(others, uses, this.certificates, mine);
   }
 
   /**
@@ -162,9 +169,12 @@ export class RoleSpace implements Bounds {
     if (before !== undefined) return before;
     const { control, readings = DEFAULT_READINGS } = this.options;
     const others = this.relevant.filter((index) => !mine.includes(index));
-    const holds = (list: readonly number[]): boolean =>
-      provedAbove(this.made([...mine, ...list]), part, readings, control, DECISION_LIMIT, steps, gate);
-    return this.outside(others, holds, known, mine);
+    const uses = (list: readonly number[]): readonly number[] | null => {
+      const record = this.made([...mine, ...list]);
+      const way = provedAbove(record, part, readings, control, DECISION_LIMIT, steps, gate);
+      return way === null ? null : this.used([way], list);
+    };
+    return this.outside(others, uses, known, mine);
   }
 
   /** The joints that every way to an instance undoes in its segment. */
@@ -188,9 +198,11 @@ export class RoleSpace implements Bounds {
     const before = known.get(mine.join());
     if (before !== undefined) return before;
     const others = this.relevant.filter((index) => !mine.includes(index));
-    const holds = (list: readonly number[]): boolean =>
-      heldJoints(this.compiled([...mine, ...list], instance), this.instances[instance], this, joint.id).length > 0;
-    return this.outside(others, holds, known, mine);
+    const uses = (list: readonly number[]): readonly number[] | null => {
+      const held = heldJoints(this.compiled([...mine, ...list], instance), this.instances[instance], this, joint.id);
+      return held.length > 0 ? null : [];
+    };
+    return this.outside(others, uses, known, mine);
   }
 
   /** No other priority part can come off on the way: the segment is all the work, heat too. */
@@ -198,23 +210,32 @@ export class RoleSpace implements Bounds {
     return otherPriorityParts(this.compiled(chosen, instance), this.instances[instance], this).length === 0;
   }
 
+  /** Which of the changes of a list these ways make use of. */
+  private used(ways: readonly (readonly LawOperation[])[], list: readonly number[]): readonly number[] {
+    return [...new Set(ways.flatMap((operations) => exploited(operations, this.changes, list)))];
+  }
+
   /**
-   * What a largest set leaves out for which a property holds that changes only ever take away; found by halving. What was left out
-   * with one change less is looked at last: with one more it is mostly the same.
+   * What a largest set leaves out for which a property holds that changes only ever take away. First everything but what the
+   * ways found make use of, then of that what can still be had, by halving. What was left out with one change less is looked
+   * at last: with one more it is mostly the same.
+   *
+   * @param uses null: the property holds; else changes of the list of which one at least must go before it can, or none
+   *   where that is not known
    */
   private outside(
     all: readonly number[],
-    holds: (list: readonly number[]) => boolean,
+    uses: (list: readonly number[]) => readonly number[] | null,
     known: Map<string, readonly number[]>,
     mine: readonly number[],
   ): readonly number[] {
     const inside: number[] = [];
     const decisive: number[] = [];
-    const grow = (list: readonly number[]): void => {
+    const grow = (list: readonly number[], fails = false): void => {
       if (list.length === 0) return;
       // Out of time nothing may be left out; the search stops at its next look.
       if (this.stopped()) decisive.push(...list);
-      else if (holds([...inside, ...list])) inside.push(...list);
+      else if (!fails && uses([...inside, ...list]) === null) inside.push(...list);
       else if (list.length === 1) decisive.push(list[0]);
       else {
         const half = list.length >> 1;
@@ -223,8 +244,24 @@ export class RoleSpace implements Bounds {
       }
     };
     const before = mine.flatMap((index) => known.get(mine.filter((other) => other !== index).join()) ?? []);
-    grow(all.filter((index) => !before.includes(index)));
-    grow(all.filter((index) => before.includes(index)));
+    const late = all.filter((index) => before.includes(index));
+    let list = all.filter((index) => !before.includes(index));
+    const out: number[] = [];
+    for (;;) {
+      const used = list.length === 0 ? null : this.stopped() ? [] : uses(list);
+      if (used === null) {
+        inside.push(...list);
+        break;
+      }
+      if (used.length === 0) {
+        grow(list, true);
+        break;
+      }
+      out.push(...used);
+      list = list.filter((index) => !used.includes(index));
+    }
+    grow(out, true);
+    grow(late);
     const told = all.filter((index) => decisive.includes(index));
     known.set(mine.join(), told);
     return told;
@@ -271,7 +308,8 @@ export class RoleSpace implements Bounds {
       return { part, kind: "told", steps, gate, fasteners, tools };
     });
     const proved = sequences.every(({ sequence }) => sequence.kind !== "told" || sequence.stepsAtLeast === undefined);
-    return { ways, cost: costs.join(";"), proved };
+    const operations = sequences.flatMap(({ sequence }) => (sequence.kind === "told" ? [sequence.operations] : []));
+    return { ways, cost: costs.join(";"), operations, proved };
   }
 
   private sequences(
