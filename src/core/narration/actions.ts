@@ -80,6 +80,19 @@ const TURNS =
 /** "I'm starting with the lower panel", "moving on to the speaker", "as for the coil": what comes next. */
 function turnsTo(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
   if (stand.negated || stand.conditional || stand.earlier) return;
+  // "On the main board I open four connectors.": what follows is of the board.
+  const head = clause.elements[0];
+  const on = clause.elements[1];
+  if (
+    head?.kind === "word" &&
+    /^(?:on|at)$/.test(head.w) &&
+    on?.kind === "noun" &&
+    on.np.classes[0] === "part" &&
+    /^(?:i|we)$/.test(args.subjectPronoun ?? "")
+  ) {
+    state.topic = completed(state, on.np);
+    state.topicClause = index;
+  }
   // "So for the battery they use that electric glue again".
   const lead = clause.elements.findIndex(
     (one) => one.kind !== "word" || !/^(?:so|now|and|then|okay|well)$/.test(one.w),

@@ -296,11 +296,14 @@ export function brought(
   const cover = nouns.find((one) => one.np.classes[0] === "film" || /^(?:tape|card|paper|cloth)$/.test(one.np.head));
   const under1 = args.phrases.find(
     ({ prep, thing: one }) =>
-      /^(?:over|across|around)$/.test(prep) && one.kind === "noun" && workable(one.np) && one.np.classes[0] !== "glue",
+      /^(?:over|across|around)$/.test(prep) &&
+      one.kind === "noun" &&
+      (workable(one.np) || /^(?:hole|lens|pin|contact|port|slot)s?$/.test(one.np.head)) &&
+      one.np.classes[0] !== "glue",
   )?.thing;
   const peeled = state.tokens
-    .slice(clause.j, clause.j + 6)
-    .some(({ w }) => /^(?:peel|peeled|peeling|pull|remove|lift|take|comes?|goes)$/.test(w));
+    .slice(clause.j, clause.j + 4)
+    .some(({ w }) => /^(?:peel|peeled|peeling|pull|comes?|goes)$/.test(w));
   if (clause.group === null && !peeled && cover !== undefined && under1?.kind === "noun" && !isTool(under1.np)) {
     emit(state, clause, index, {
       action: "guard",
@@ -366,7 +369,18 @@ export function brought(
     emit(state, clause, index, { action: "heat", object: nounText(nouns[0]!.np), np: nouns[0]!.np });
     return true;
   }
-  if (thing === undefined && plate?.kind === "noun" && (/ face (?:up|down) /.test(words) || nouns.length === 1)) {
+  const warm = state.entries
+    .slice(-12)
+    .some(
+      (one) => one.action === "heat" || one.quantity === "temperature" || one.np?.classes.includes("heater") === true,
+    );
+  const justMat = plate?.kind === "noun" && nounText(plate.np).toLowerCase() === "mat" && !warm;
+  if (
+    thing === undefined &&
+    plate?.kind === "noun" &&
+    !justMat &&
+    (/ face (?:up|down) /.test(words) || nouns.length === 1)
+  ) {
     const np = nouns.find((one) => workable(one.np))?.np ?? state.device;
     emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
     return true;

@@ -38,9 +38,10 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
     return false;
   const words = clauseWords(state, clause);
   const same =
-    (SAME.test(words) ||
+    ((SAME.test(words) ||
       / (?:on|for|with|at) (?:\w+ ){1,3}(?:the )?same (?:thing |again |way |story )?$/.test(words)) &&
-    !/ (?:same as|as in|like|than) /.test(words);
+      !/ (?:same as|as in|like|than) /.test(words)) ||
+    / (?:do|does|did|doing|done) (?:\w+ ){1,4}(?:the )?same (?:way |thing )?$/.test(words);
   const so =
     / (?:so|neither) (?:do|does|did|is|are|has|have|goes|go|went) /.test(words) || words.startsWith(" followed by ");
   const also =

@@ -49,7 +49,7 @@ const PLAIN: Readonly<Record<string, [Relation, Relation]>> = {
   wide: ["larger", "smaller"],
 };
 const SUPERLATIVE =
-  /^(?:thinnest|thickest|lightest|heaviest|smallest|biggest|largest|longest|shortest|slimmest|widest|fewest|tiniest|strongest)$/;
+  /^(?:tallest|deepest|narrowest|flattest|stiffest|thinnest|thickest|lightest|heaviest|smallest|biggest|largest|longest|shortest|slimmest|widest|fewest|tiniest|strongest)$/;
 const SCOPE = /^(?:ever|have|had|has|seen|opened|any|all|yet|bench|year|far|world|them|these|in|of|on)$/;
 const BY_MASS: Readonly<Partial<Record<Relation, Relation>>> = { more: "heavier", fewer: "lighter" };
 const BY_LENGTH: Readonly<Partial<Record<Relation, Relation>>> = { more: "thicker", fewer: "thinner" };
@@ -233,7 +233,7 @@ function sameHere(state: State, at: number): boolean {
   const { tokens } = state;
   const ahead = tokens.slice(at + 1, at + 4).map((one) => one.w);
   if (
-    /^(?:way|time|thing|place|order|tool|screwdriver|driver|plate|story|again|side|screws?|bit|on|with|for|process|procedure|treatment|pick|card)$/.test(
+    /^(?:way|time|thing|place|order|tool|screwdriver|driver|plate|story|again|side|screws?|bit|on|with|for|process|procedure|treatment|pick|card|routine|drill|dance|recipe|idea|trick|story)$/.test(
       ahead[0] ?? "",
     )
   )

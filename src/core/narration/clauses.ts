@@ -584,6 +584,9 @@ function glued(
   if (heading && one.kind === "word" && one.w === "from") return false;
   if (one.kind === "word") {
     if (one.w === "than" || one.w === "of") return true;
+    // "Now open it. Like a book."
+    const page = elements[k + 1];
+    if (one.w === "like" && page?.kind === "noun" && /^(?:book|door|page|lid|hatch)$/.test(page.np.head)) return true;
     if (PREPOSITIONS.has(one.w) && !/^(?:like|as|inside|except|about)$/.test(one.w))
       return tailPhrase(elements, tokens, k);
   }

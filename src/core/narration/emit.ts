@@ -162,6 +162,14 @@ function again(
       continue;
     }
     if (action === "lift" && headOf(one.object) !== headOf(object)) continue;
+    // "The cell … the second cell": another one.
+    if (
+      action === "lift" &&
+      one.clause < index &&
+      /^(?:second|other|third|fourth|next) /i.test(object) &&
+      !/^(?:second|other|third|fourth|next) /i.test(one.object)
+    )
+      continue;
     if (action === "lift" && index - one.clause > AGAIN && one.object.toLowerCase() !== object.toLowerCase()) continue;
     if (count !== undefined && one.count !== undefined && count !== one.count) continue;
     return one;

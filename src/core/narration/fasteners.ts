@@ -347,6 +347,13 @@ export function noteScrews(
     used: false,
   };
   if (whole !== null) mention(state, whole, index, true);
+  // "Three screws from the buzzer.": they come out of it.
+  const out = clause.group === null && args.phrases.some(({ prep }) => /^(?:from|out of)$/.test(prep));
+  if (out && whole !== null && whole.classes.includes("part")) {
+    const { at, text, count } = state.pending;
+    state.pending.used = true;
+    emit(state, clause, index, { action: "unscrew", object: nounText(whole), np: whole, count, at, text });
+  }
 }
 
 const NTH = "zeroth first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth thirteenth".split(
@@ -459,7 +466,7 @@ export function restateCount(state: State, clause: Clause, args: Arguments, inde
       index - last.clause <= 2 &&
       last.count !== undefined &&
       value > last.count &&
-      value % last.count === 0
+      (value % last.count === 0 || / (?:that is|makes) all /.test(words))
     )
       last.count = value;
   }

@@ -113,6 +113,8 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     !group.perfect &&
     !group.progressive &&
     group.modal === null;
+  // "I tried to lift it.": it is not told that it came.
+  const tried = group?.chain.includes("try") === true && / tried /.test(words);
   // "Since the display comes out from the front": a reason.
   const reason = (lead.has("because") || clause.lead[0] === "since") && group !== null && group.form !== "ing";
   const told = !question && !conditional && !habitual && !described;
@@ -120,6 +122,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     work:
       told &&
       !reason &&
+      !tried &&
       !negated &&
       !followsCondition &&
       !hypothetical &&

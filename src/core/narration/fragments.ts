@@ -470,6 +470,12 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     args.quantities.length === 0 &&
     state.lastAction !== null &&
     state.lastActionClause === index - 1;
+  const cutUp = clause.before >= 2 && state.tokens[clause.i - 1]?.firm !== true && state.lastAction === "unplug";
+  if (repeated && cutUp && parts.length === 1 && all.length === 1 && parts[0]!.np.det !== null && !stand.tentative) {
+    const np = completed(state, parts[0]!.np);
+    emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, count: countOf(np) });
+    return;
+  }
   if (
     repeated &&
     (state.lastAction === "unplug" ||

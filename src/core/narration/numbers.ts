@@ -346,6 +346,8 @@ const UNIT_WORDS: ReadonlyMap<
 function unitAt(tokens: readonly Token[], i: number, digits: boolean): UnitHit | null {
   const token = tokens[i];
   if (token === undefined) return null;
+  // "All seven, ah, no": a sigh.
+  if (token.w === "ah" && !digits) return null;
   const hit = UNIT_WORDS.get(token.w)?.find(
     (one) => one.words.every((word, nth) => tokens[i + nth]?.w === word) && (digits || one.words.join("").length > 1),
   );

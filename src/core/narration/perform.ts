@@ -83,6 +83,14 @@ export function perform(
             ? "lift"
             : removal(np.classes, freed(state, np, index));
       if (action === "none") return;
+      // "A suction cup on the corner of the panel raises it."
+      const spot = raised
+        ? args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.of !== null)?.thing
+        : undefined;
+      if (spot?.kind === "noun" && spot.np.of !== null) {
+        emit(state, clause, index, { ...base, action: "pry", object: nounText(spot.np.of), np: spot.np.of });
+        return;
+      }
       if (action === "unscrew") {
         unscrew(state, clause, args, index, np, base);
         return;
@@ -195,8 +203,8 @@ export function perform(
     }
     case "guard": {
       const covering =
-        np.classes.includes("film") &&
-        !np.classes.includes("part") &&
+        ((np.classes.includes("film") && !np.classes.includes("part")) ||
+          /^(?:cap|cloth|towel|card|paper|cardboard|glove|foam)$/.test(np.head)) &&
         where !== null &&
         !where.classes.includes("holder");
       const target = covering ? where : np;
@@ -205,6 +213,7 @@ export function perform(
         action: "guard",
         object: isPlug(target) ? target.text : nounText(target),
         np: target,
+        count: countOf(target),
         tool: covering ? np : base.tool,
       });
       return;
@@ -365,6 +374,15 @@ export function withoutObject(
   const base = clause.group!.base;
   const shape = new Set<string>(["void"]);
   if (tool !== null || args.tool !== null) shape.add("cutter");
+  // "I blow with the hair dryer."
+  const warm = args.phrases.find(
+    ({ prep, thing }) => prep === "with" && thing.kind === "noun" && thing.np.classes.includes("heater"),
+  )?.thing;
+  if (/^(?:blow|blast|heat|warm)$/.test(base) && warm?.kind === "noun") {
+    const target = whole(place(args)) ?? state.topic ?? state.focus ?? state.device;
+    emit(state, clause, index, { action: "heat", object: nounText(target), np: target, tool: warm.np });
+    return;
+  }
   // "With the suction cup near the port I pull."
   const held = args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.classes.includes("suction"))?.thing;
   if (/^(?:pull|tug|lift|yank)$/.test(base) && held?.kind === "noun") {

@@ -207,7 +207,7 @@ function quantityOf(
     recent &&
     (stand.earlier ||
       (last.action === "measure" && index - last.clause <= 2 && clause.group?.base === "be") ||
-      / (?:measure|measured|was|get|read|caliper|calipers|again|actually) /.test(words) ||
+      / (?:measure|measured|was|get|read|comes|caliper|calipers|again|actually) /.test(words) ||
       clause.elements.length <= 2)
   )
     return state.dimension;
@@ -239,6 +239,8 @@ function dimensionIn(state: State, from: number, to: number): QuantityName | nul
     const name = DIMENSION_OF.get(token.w);
     if (name === undefined || token.w === "thin") continue;
     if (token.w === "round" && state.tokens[at + 1]?.w === "the") continue;
+    // "6.2 inches across the diagonal."
+    if (token.w === "across" && state.tokens[at + 1]?.w === "the") continue;
     // "The long edge": which edge, and no length.
     if (token.stop === 0 && state.tokens[at - 1]?.w === "the" && isNoun(state.tokens[at + 1]?.w ?? "")) continue;
     return name;
@@ -281,6 +283,13 @@ function objectOf(
     )
       return named(plate);
     if (quantity === "duration" && / (?:took|takes) /.test(clauseWords(state, clause))) {
+      const device = { text: nounText(state.device), np: state.device };
+      if (
+        /^ (?:so |and )*(?:it )?(?:took|takes) (?:us|me) /.test(clauseWords(state, clause)) &&
+        nounsBefore.length === 0 &&
+        i > 0.6 * state.tokens.length
+      )
+        return device;
       const part = nounsBefore.find((one) => one.kind === "noun" && workable(one.np));
       if (part?.kind === "noun") return named(part.np);
       const spoken = state.mentions.findLast((one) => !one.np.classes.includes("device") && !isFastener(one.np))?.np;
@@ -439,7 +448,8 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
       told.count ??= number;
       continue;
     }
-    if (isFastener(np) && (clause.group?.sort === "hold" || / each /.test(words))) continue;
+    const holds = clause.group?.sort === "hold" && !/ (?:altogether|in all|in total) /.test(words);
+    if (isFastener(np) && (holds || / each /.test(words))) continue;
     const screws = isFastener(np);
     // "Every speaker has two screws, so together eight": those still to be taken out.
     const open = state.pending;
@@ -464,6 +474,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
       /^(?:i|we|you|it|that|this)$/.test(args.subjectPronoun ?? "") &&
       nearEnd(state, clause);
     const bare =
+      !state.wayBack &&
       screws &&
       clause.elements.filter((el) => el.kind !== "word").length === 1 &&
       number >= 10 &&

@@ -28,7 +28,10 @@ export function sliceTarget(state: State, where: NounPhrase | null): NounPhrase 
       !/^(?:half|rest|remainder|length|way|lot|corner)s?$/.test(np.head)
     )
       return np;
-  return openedPart(state) ?? where ?? inserted ?? state.topic ?? state.focus;
+  // What the talk was about a while ago is not what is being cut, where a side is named.
+  const old = state.index - state.topicClause > 4 && where !== null ? state.topic : null;
+  const part = (np: NounPhrase | null) => (np !== null && (isTool(np) || np === old) ? null : np);
+  return part(openedPart(state)) ?? where ?? inserted ?? part(state.topic) ?? state.focus;
 }
 
 /** The part that is being opened: what was last heated, pried or cut round. */

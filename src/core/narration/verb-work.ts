@@ -73,7 +73,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     index - pulled.clause <= 2
   )
     return;
-  let things: readonly Thing[] = args.objects;
+  let things: readonly Thing[] = args.objects.filter((one) => one.kind !== "noun" || one.np.count !== 0);
   let intransitive = false;
   if (
     group.passive ||
@@ -82,7 +82,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       args.objects.length === 0 &&
       args.subjects.some((one) => one.kind === "noun"))
   )
-    things = args.subjects.length > 0 ? [...args.subjects, ...addedAfter(clause, args)] : things;
+    things = args.subjects.length > 0 ? withAdded(clause, args) : things;
   else if (
     things.length === 0 &&
     args.subjects.length > 0 &&
@@ -91,7 +91,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     things = args.subjects;
     intransitive = true;
   } else if (things.length === 0 && args.subjectPronoun !== null && /^(?:i|we)$/.test(args.subjectPronoun)) {
-    const nouns = args.subjects.filter((one) => one.kind === "noun");
+    const nouns = args.subjects.filter((one) => one.kind === "noun" || one.count !== null);
     if (nouns.length > 0) things = nouns;
   }
   if (
@@ -151,6 +151,26 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
       : undefined;
   if (strip?.classes[0] === "tab" && stand.work) {
     emit(state, clause, index, { action: "peel", object: nounText(strip), np: strip });
+    return;
+  }
+  // "One screw, and the card comes."
+  const bareCome =
+    group.base === "come" &&
+    group.form === "s" &&
+    args.objects.length === 0 &&
+    args.phrases.length === 0 &&
+    particles.size === 0;
+  const comes = args.subjects.find(
+    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes[0] === "part",
+  );
+  if (
+    bareCome &&
+    comes !== undefined &&
+    stand.work &&
+    / comes $/.test(clauseWords(state, clause)) &&
+    !clause.lead.includes("next")
+  ) {
+    perform(state, clause, args, stand, index, "remove", completed(state, comes.np), null);
     return;
   }
   const there = /^ (?:and )?there (?:goes|go) /.test(clauseWords(state, clause)) ? things[0] : undefined;
@@ -267,7 +287,8 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     state.handy = taken.np;
     state.handyClause = index;
   }
-  if (/ (?:to|on) (?:the|one|its) side /.test(clauseWords(state, clause))) particles.add("aside");
+  if (/ belly (?:up|down) /.test(clauseWords(state, clause))) particles.add("face");
+  if (/ to (?:the|one) side /.test(clauseWords(state, clause))) particles.add("aside");
   if (toolSubject !== undefined) particles.add("cutter");
   for (const { thing } of args.phrases)
     if (thing.kind === "noun")
@@ -477,13 +498,14 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
 }
 
 /** "The front camera is unplugged, and the rear camera." */
-function addedAfter(clause: Clause, args: Arguments): readonly Thing[] {
-  const at = clause.elements.findIndex((one) => one === clause.group);
+function withAdded(clause: Clause, args: Arguments): readonly Thing[] {
+  const at = clause.group === null ? -1 : clause.elements.indexOf(clause.group);
   const link = clause.elements[at + 1];
-  if (link?.kind !== "word" || link.w !== "and") return [];
-  return args.objects.filter(
+  if (link?.kind !== "word" || link.w !== "and") return args.subjects;
+  const added = args.objects.filter(
     (one) => one.kind === "noun" && one.np.classes.some((cls) => cls === "part" || cls === "plug"),
   );
+  return added.length === 0 ? args.subjects : [...args.subjects, ...added];
 }
 
 /** "Together with the graphite sheet": comes off as well. */
