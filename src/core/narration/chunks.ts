@@ -35,7 +35,18 @@ import {
 import { numberAt, quantityAt, type SpokenQuantity } from "./numbers.ts";
 import { DRIVE_SIZE, sizeAt } from "./sizes.ts";
 import type { Token } from "./tokens.ts";
-import { AUXILIARY, backAside, filling, liking, particleOnly, pickIn, telling, verbHere } from "./verb-or-noun.ts";
+import {
+  AUXILIARY,
+  backAside,
+  faceDown,
+  filling,
+  liking,
+  noCompound,
+  particleOnly,
+  pickIn,
+  telling,
+  verbHere,
+} from "./verb-or-noun.ts";
 
 /** A noun phrase: what it names, how many, and what it belongs to. */
 export interface NounPhrase {
@@ -163,10 +174,6 @@ function canNoun(tokens: readonly Token[], i: number): boolean {
     ) && !(tokens[i]!.stop === 0 && next !== undefined && (WORK_VERBS.get(next.w)?.form === "base" || next.w === "be"))
   );
 }
-
-/** "Face down" is how a thing lies. */
-const faceDown = (tokens: readonly Token[], i: number) =>
-  tokens[i]?.w === "face" && /^(?:down|up)$/.test(tokens[i + 1]?.w ?? "");
 
 /** A noun of the lexicon at `i`, unless the word is something else here. */
 function spanAt(tokens: readonly Token[], i: number, open: boolean): NounSpan | null {
@@ -445,8 +452,7 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
       WORK_VERBS.has(token.w) &&
       (head !== null || unknown > 0) &&
       verbHere(tokens, at);
-    // "… the upper panel suction cup and pick": captions without signs; no tool is named after a part.
-    if (span !== null && head !== null && (toolAfterPart(head, span) || partAfterTool(head, span))) break;
+    if (span !== null && head !== null && noCompound(tokens, start, at, head, span)) break;
     if (span !== null && words.length > 0 && words.at(-1)!.w === "total" && !/fastener|quantity/.test(span.classes[0]!))
       break;
     if (span !== null && !verb && !(span.classes[0] === "abstract" && head !== null && !token.poss)) {
@@ -525,13 +531,6 @@ function nameFrom(tokens: readonly Token[], start: number, open: boolean): Built
   if (kept.length === 0 && !elided) return null;
   return { words, kept, head, owner, end: at, known: head !== null, elided };
 }
-
-const toolAfterPart = (head: NounSpan, next: NounSpan) =>
-  head.classes[0] === "part" && /^(?:suction|heater|cutter|solvent|tool)$/.test(next.classes[0]!);
-
-/** "… round with the pick back glass is off": captions without signs; no part is named after a blade. */
-const partAfterTool = (head: NounSpan, next: NounSpan) =>
-  next.classes[0] === "part" && head.classes.every((cls) => /^(?:suction|cutter|tool)$/.test(cls));
 
 /** After a plural a name goes on only in "screws", "cables" compounds said by non-native speakers; not kept. */
 const nounPluralOwner = (tokens: readonly Token[], at: number) =>

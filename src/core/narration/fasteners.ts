@@ -349,7 +349,7 @@ export function noteScrews(
   if (whole !== null) mention(state, whole, index, true);
   // "Three screws from the buzzer.": they come out of it.
   const out = clause.group === null && args.phrases.some(({ prep }) => /^(?:from|out of)$/.test(prep));
-  if (out && whole !== null && whole.classes.includes("part")) {
+  if (out && whole?.classes.includes("part") === true) {
     const { at, text, count } = state.pending;
     state.pending.used = true;
     emit(state, clause, index, { action: "unscrew", object: nounText(whole), np: whole, count, at, text });

@@ -16,7 +16,7 @@ import {
   SUBJECTS,
   TELLING,
 } from "./lexicon/index.ts";
-import { isNoun, isPlural, nounAt, WORK_VERBS } from "./lookup.ts";
+import { isNoun, isPlural, type NounSpan, nounAt, WORK_VERBS } from "./lookup.ts";
 import { numberAt } from "./numbers.ts";
 import type { Token } from "./tokens.ts";
 
@@ -164,3 +164,38 @@ export function backAside(tokens: readonly Token[], at: number): boolean {
   const next = tokens[at + 1];
   return tokens[at]!.stop > 0 || next === undefined || (!isNoun(next.w) && next.w !== "off");
 }
+
+/**
+ * Two known names side by side that are not one: "… the upper panel suction cup and pick" and "… round with the pick back glass
+ * is off" in captions without signs, "flip the tablet back over".
+ */
+export function noCompound(
+  tokens: readonly Token[],
+  start: number,
+  at: number,
+  head: NounSpan,
+  next: NounSpan,
+): boolean {
+  const toolAfterPart = head.classes[0] === "part" && /^(?:suction|heater|cutter|solvent|tool)$/.test(next.classes[0]!);
+  const partAfterTool =
+    next.classes[0] === "part" && head.classes.every((cls) => /^(?:suction|cutter|tool)$/.test(cls));
+  return toolAfterPart || partAfterTool || backAgain(tokens, start, at);
+}
+
+/** "Flip the tablet back over", "fold the bracket back, because …": a direction, and no back of it. */
+function backAgain(tokens: readonly Token[], start: number, at: number): boolean {
+  if (tokens[at]!.w !== "back") return false;
+  const next = tokens[at + 1];
+  const ends =
+    tokens[at]!.stop > 0 || next === undefined || /^(?:over|on|onto|in|into|down|up|together|and)$/.test(next.w);
+  const moved = [1, 2].some((n) =>
+    /^(?:flip|turn|fold|put|swing|lay|peel|bend|pull|push|move|slide|tilt|hinge|lift|set|place)$/.test(
+      WORK_VERBS.get(tokens[start - n]?.w ?? "")?.base ?? "",
+    ),
+  );
+  return ends && (moved || WORK_VERBS.get(tokens[start]!.w) !== undefined);
+}
+
+/** "Face down" is how a thing lies. */
+export const faceDown = (tokens: readonly Token[], i: number) =>
+  tokens[i]?.w === "face" && /^(?:down|up)$/.test(tokens[i + 1]?.w ?? "");
