@@ -1,7 +1,8 @@
 /**
  * The reader against labelled talk. The labels were made by hand from the words, by the rules of the draft's form; the
  * devices and the narrators are invented. `a-phone` and `b-laptop` were labelled by somebody else; the others were
- * written for this check, in voices that the first two do not have.
+ * written for this check, in voices that the first two do not have. `narration-wide` was written and labelled by others, who
+ * had not seen the reader: hurried, hesitant and joking voices among them, on purpose as people talk.
  */
 import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
@@ -20,11 +21,30 @@ import {
 import { checkRecord, type TeardownRecord } from "../src/core/record/index.ts";
 import { type Labels, score } from "./narration-score.ts";
 
-const folder = new URL("./data/narration/", import.meta.url);
-const files = readdirSync(folder).filter((name) => !name.endsWith(".json"));
-const bytes = (name: string) => new Uint8Array(readFileSync(new URL(name, folder)));
-const labels = (name: string) =>
-  JSON.parse(readFileSync(new URL(name.replace(/\.\w+$/, ".gold.json"), folder), "utf8")) as Labels;
+const talkIn = (path: string) => {
+  const folder = new URL(path, import.meta.url);
+  return {
+    files: readdirSync(folder).filter((name) => !name.endsWith(".json")),
+    bytes: (name: string) => new Uint8Array(readFileSync(new URL(name, folder))),
+    labels: (name: string) =>
+      JSON.parse(readFileSync(new URL(name.replace(/\.\w+$/, ".gold.json"), folder), "utf8")) as Labels,
+  };
+};
+const ours = talkIn("./data/narration/");
+const wide = talkIn("./data/narration-wide/");
+const { files, bytes } = ours;
+
+const scored = ({ files, bytes, labels }: ReturnType<typeof talkIn>) =>
+  files.map((name) => {
+    const transcript = readTranscript(bytes(name));
+    const at = transcript.cues.map((cue) => cue.at);
+    return { name, scores: score(readNarration(transcript).draft, labels(name), at) };
+  });
+const means = (all: ReturnType<typeof scored>) => {
+  const mean = (key: "actions" | "counts" | "readings" | "claims") =>
+    all.reduce((sum, one) => sum + one.scores[key], 0) / all.length;
+  return { actions: mean("actions"), counts: mean("counts"), readings: mean("readings"), claims: mean("claims") };
+};
 
 const empty: TeardownRecord = {
   format: "unseam/1",
@@ -41,17 +61,7 @@ const empty: TeardownRecord = {
 };
 
 describe("labelled talk", () => {
-  const all = files.map((name) => {
-    const transcript = readTranscript(bytes(name));
-    return {
-      name,
-      scores: score(
-        readNarration(transcript).draft,
-        labels(name),
-        transcript.cues.map((cue) => cue.at),
-      ),
-    };
-  });
+  const all = scored(ours);
   it.each(all)("$name is read", ({ scores }) => {
     expect(scores.actions).toBeGreaterThanOrEqual(0.85);
     expect(scores.counts).toBeGreaterThanOrEqual(0.8);
@@ -59,17 +69,35 @@ describe("labelled talk", () => {
     expect(scores.claims).toBeGreaterThanOrEqual(0.8);
   });
   it("on the whole", () => {
-    const mean = (key: "actions" | "counts" | "readings" | "claims") =>
-      all.reduce((sum, one) => sum + one.scores[key], 0) / all.length;
-    expect(mean("actions")).toBeGreaterThanOrEqual(0.93);
-    expect(mean("counts")).toBeGreaterThanOrEqual(0.93);
-    expect(mean("readings")).toBeGreaterThanOrEqual(0.97);
-    expect(mean("claims")).toBeGreaterThanOrEqual(0.95);
+    const mean = means(all);
+    expect(mean.actions).toBeGreaterThanOrEqual(0.93);
+    expect(mean.counts).toBeGreaterThanOrEqual(0.93);
+    expect(mean.readings).toBeGreaterThanOrEqual(0.97);
+    expect(mean.claims).toBeGreaterThanOrEqual(0.95);
+  });
+});
+
+describe("talk written and labelled by others", () => {
+  const all = scored(wide);
+  it("plain bench talk", () => {
+    const mean = means(all.filter(({ name }) => /^[g-n]/.test(name) && !/^(?:g2|j1)/.test(name)));
+    expect(mean.actions).toBeGreaterThanOrEqual(0.85);
+    expect(mean.counts).toBeGreaterThanOrEqual(0.85);
+    expect(mean.readings).toBeGreaterThanOrEqual(0.9);
+    expect(mean.claims).toBeGreaterThanOrEqual(0.93);
+  });
+  it("all of it, jokes, slang and second thoughts with it", () => {
+    const mean = means(all);
+    expect(mean.actions).toBeGreaterThanOrEqual(0.74);
+    expect(mean.counts).toBeGreaterThanOrEqual(0.7);
+    expect(mean.readings).toBeGreaterThanOrEqual(0.85);
+    expect(mean.claims).toBeGreaterThanOrEqual(0.87);
   });
 });
 
 describe("a draft into a record", () => {
-  it.each(files)("%s: valid, nothing dropped, and nothing new the second time", (name) => {
+  const both = [...files.map((name) => ({ name, bytes })), ...wide.files.map((name) => ({ name, bytes: wide.bytes }))];
+  it.each(both)("$name: valid, nothing dropped, and nothing new the second time", ({ name, bytes }) => {
     const { draft } = readNarration(readTranscript(bytes(name)));
     const merged = mergeDraft(empty, draft);
     const check = checkRecord(merged.record);

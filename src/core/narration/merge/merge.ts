@@ -51,6 +51,7 @@ class Merge {
   readonly #tools: Tool[];
   readonly #log: Entry[];
   readonly #readings: Reading[];
+  readonly #unnamed: DraftEntry[] = [];
   readonly #claims: Claim[];
   readonly #checks: NonNullable<TeardownRecord["checks"]>[number][];
   readonly #left: LeftOver[] = [];
@@ -104,6 +105,8 @@ class Merge {
     this.#build();
     for (const claim of this.#draft.claims) this.#claim(claim);
     for (const entry of this.#draft.back) this.#back(entry);
+    // Figures of what had no name yet: "the plate is at 75 degrees" before the phone is put on it.
+    for (const entry of this.#unnamed.splice(0)) this.#reading(entry, true);
     for (const proof of this.#draft.proofs) this.#proof(proof);
     for (const question of this.#draft.questions) this.#question(question);
     const { checks: _checks, ...rest } = this.#record;
@@ -506,7 +509,7 @@ class Merge {
     this.#write({ action: "note", parts: [part] }, entry);
   }
 
-  #reading(entry: DraftEntry): unknown {
+  #reading(entry: DraftEntry, last = false): unknown {
     const { quantity, value, unit } = entry;
     if (
       quantity === undefined ||
@@ -530,7 +533,8 @@ class Merge {
       const about = this.#about(entry);
       if (about !== null) return this.#read([about], entry);
     }
-    this.#leave(entry);
+    if (last) this.#leave(entry);
+    else this.#unnamed.push(entry);
   }
 
   #setting(quantity: "temperature" | "duration", value: number, unit: string): void {
@@ -545,7 +549,8 @@ class Merge {
       (one) =>
         one.quantity === entry.quantity &&
         one.unit === entry.unit &&
-        one.of.join() === of.join() &&
+        // What an earlier merge gave to one part stays there, whatever its name would find by now.
+        (one.of.join() === of.join() || this.#record.readings.includes(one)) &&
         (one.at ?? null) === entry.at &&
         one.values.includes(entry.value!),
     );
