@@ -35,6 +35,11 @@ export function gone(
   if (be && nouns.some((one) => one.np.classes.includes("device"))) return false;
   // "The board had to be out for that": how it stood then.
   if (be && / (?:had|has|have|needs|needed) to be /.test(clauseWords(state, clause))) return false;
+  // "I pull the left strip, slowly, and it is out."
+  const strip = state.entries.at(-1);
+  const pulled =
+    be && args.subjectPronoun === "it" && strip?.action === "peel" && strip.np?.classes.includes("tab") === true;
+  if (nouns.length === 0 && pulled && index - strip.clause <= 2) return true;
   if (nouns.length === 0) {
     if (
       be &&
@@ -332,7 +337,8 @@ export function brought(
     thing === undefined &&
     onto?.kind === "noun" &&
     !nouns.some((one) => one.np.classes.some((cls) => /^(?:part|film|plug|device)$/.test(cls))) &&
-    / (?:time|another|again|more|back|same) /.test(words)
+    / (?:time|another|again|more|back|same) /.test(words) &&
+    warmed.clause < index - 1
   ) {
     emit(state, clause, index, { action: "heat", object: warmed.object, np: warmed.np, tool: onto.np, fresh: true });
     return true;
@@ -466,7 +472,7 @@ export function brought(
       one.kind === "noun" &&
       (one.np.classes[0] === "gap" || one.np.classes[0] === "side"),
   );
-  if (has("cutter") && (seam || (!has("part") && / in (?:goes |go |again |now )?$/.test(words)))) {
+  if (has("cutter") && (seam || (!has("part") && / in (?:goes |go |again |now |there |here )?$/.test(words)))) {
     state.insert = {
       tool: thing.np,
       target: where,

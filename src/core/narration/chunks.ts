@@ -44,6 +44,7 @@ import {
   noCompound,
   particleOnly,
   pickIn,
+  startsAfterPreposition,
   telling,
   verbHere,
 } from "./verb-or-noun.ts";
@@ -264,6 +265,7 @@ function phraseAt(tokens: readonly Token[], i: number, names: DeviceNames, befor
       if (made !== null && !nameGoesOn(tokens, made.end)) return nameChunk(tokens, i, made.end, made.earlier, det, at);
     }
   }
+  if (det !== null && tokens[at]?.w === "single" && tokens[at]!.stop === 0) count = 1;
   if ((det === "no" || det === "neither") && numberAt(tokens, at) !== null) return null;
   if (det === "no" || det === "neither") count = 0;
   const number = numberAt(tokens, at);
@@ -360,6 +362,7 @@ function startsNoun(tokens: readonly Token[], i: number): boolean {
         isNoun(next.w))
     );
   }
+  if (/ed$/.test(token.w) && token.stop === 0 && spanAt(tokens, i + 1, true)?.classes[0] === "fastener") return true;
   if (sizeAt(tokens, i) > 0) return true;
   if (/^[x×]$/.test(token.w) || (DRIVE_SIZE.test(token.w) && token.stop === 0)) return startsNoun(tokens, i + 1);
   if (token.w === "of")
@@ -408,15 +411,6 @@ function nameStart(tokens: readonly Token[], i: number, before: readonly Chunk[]
   }
   return nameable(tokens, i);
 }
-
-const startsAfterPreposition = (tokens: readonly Token[], i: number) =>
-  PREPOSITIONS.has(tokens[i - 1]?.w ?? "") ||
-  /^(?:cover|glass|panel|plate|camera|case|shell|side|edge)$/.test(tokens[i + 1]?.w ?? "") ||
-  // "Back away." said of the cover.
-  (tokens[i]!.w === "back" &&
-    /^(?:away|off)$/.test(tokens[i + 1]?.w ?? "") &&
-    (i === 0 || tokens[i - 1]!.stop >= 2) &&
-    tokens[i + 1]!.stop >= 1);
 
 interface Built {
   readonly words: readonly Token[];

@@ -580,6 +580,10 @@ function glued(
   const figure = elements[k - 1]!.kind === "number" || elements[k - 1]!.kind === "quantity";
   if (figure && one.kind === "word" && AFTER_FIGURE.test(one.w)) return true;
   // "Main board. From the top, the display and the sensor are unplugged.": a heading.
+  const other = elements[k + 1];
+  const done = current.some((el) => el.kind === "group" && el.sort === "work");
+  if (done && one.kind === "word" && /^(?:on|in)$/.test(one.w) && other?.kind === "noun" && other.np.earlier)
+    return false;
   const heading = current.length === 1 && current[0]!.kind === "noun" && current[0]!.np.classes[0] === "part";
   if (heading && one.kind === "word" && one.w === "from") return false;
   if (one.kind === "word") {

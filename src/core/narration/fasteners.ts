@@ -143,6 +143,8 @@ function countedAgain(state: State, clause: Clause, first: number): number | nul
     one.kind === "number" ? [one.value] : one.kind === "pronoun" && one.count !== null ? [one.count] : [],
   );
   const whole = rest.filter((one) => Number.isInteger(one) && one > 0);
+  // "Six screws, or rather five, are now taken out."
+  if (/ (?:or rather|rather|i mean|make that|sorry) /.test(words) && whole.length > 0) return whole.at(-1)!;
   if (/ (?:in all|altogether|in total|total|together|therefore|so) /.test(words))
     return whole.find((one) => one > first) ?? null;
   if (

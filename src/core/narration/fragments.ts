@@ -7,10 +7,11 @@ import type { DraftAction } from "./draft.ts";
 import { emit } from "./emit.ts";
 import { holderIn, noteScrews, RECENT } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
-import { completed, isFastener, isPlug, isTool, nounText, objectText, referent, workable } from "./objects.ts";
+import { completed, isFastener, isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
-import { countOf, openedPart, place, placed, sliceTarget, took } from "./targets.ts";
+import { countOf, openedPart, place } from "./targets.ts";
+import { countedOut, inHand } from "./turns-of-phrase.ts";
 
 /** Verbs that are no work of their own: weigh, use, hold, have … */
 export function common(state: State, clause: Clause, args: Arguments, stand: Standing, index: number): void {
@@ -79,108 +80,7 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
   if (stand.earlier || stand.conditional) return;
   // "A gasket that has been out once": told of it, and nothing done.
   if (be && clause.lead[0] === "that" && clause.before === 0) return;
-  // "That's three out of the camera shield."
-  const outOf1 = args.phrases.find(
-    ({ prep, thing }) => /^(?:out of|from)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("part"),
-  )?.thing;
-  const some = clause.elements.find((one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null));
-  const many = some?.kind === "number" ? some.value : some?.kind === "pronoun" ? some.count : null;
-  if (
-    be &&
-    stand.work &&
-    outOf1?.kind === "noun" &&
-    many !== null &&
-    many > 0 &&
-    Number.isInteger(many) &&
-    args.quantities.length === 0
-  ) {
-    const np = completed(state, outOf1.np);
-    emit(state, clause, index, { action: "unscrew", object: objectText(state, np), np, count: many });
-    return;
-  }
-  // "That's the camera unplugged, that's the display, and that's the torch."
-  const listed = args.objects[0];
-  if (
-    be &&
-    stand.work &&
-    args.subjectPronoun === "that" &&
-    listed?.kind === "noun" &&
-    args.objects.length === 1 &&
-    args.phrases.length === 0 &&
-    listed.np.classes.some((cls) => cls === "part" || cls === "plug") &&
-    state.lastAction === "unplug" &&
-    state.lastActionClause === index - 1 &&
-    off === null
-  ) {
-    emit(state, clause, index, { action: "unplug", object: objectText(state, listed.np), np: listed.np });
-    return;
-  }
-  // "Six holding the main board", "two little ones in that".
-  const held =
-    clause.group?.sort === "hold" && clause.group.form === "ing" && args.numbers.length === 1 && args.numbers[0]! > 0
-      ? args.objects.find(
-          (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes.includes("part"),
-        )
-      : undefined;
-  const few = all.find((one) => one.np.elided && (one.np.count ?? 0) > 0 && /^(?:one|ones)$/.test(one.np.head));
-  const inThat = args.phrases.some(
-    ({ prep, thing }) =>
-      /^(?:in|on|into)$/.test(prep) && thing.kind === "pronoun" && /^(?:it|that|this|there)$/.test(thing.w),
-  );
-  if (held !== undefined && stand.work) {
-    noteScrews(
-      state,
-      clause,
-      args,
-      index,
-      { ...simplePhrase("screws", ["fastener"]), count: args.numbers[0]!, plural: true },
-      [held],
-    );
-    return;
-  }
-  if (few !== undefined && inThat && clause.group === null && stand.work && state.topic !== null) {
-    noteScrews(
-      state,
-      clause,
-      args,
-      index,
-      { ...simplePhrase("screws", ["fastener"]), count: few.np.count, plural: true, of: state.topic },
-      [],
-    );
-    return;
-  }
-  // "Blue pick in the gap. Down the left side.": how the tool goes on.
-  const along =
-    clause.group === null &&
-    all.length === 0 &&
-    args.phrases.length > 0 &&
-    args.phrases.every(
-      ({ prep, thing }) =>
-        /^(?:down|up|along|around|round|across|over|through)$/.test(prep) &&
-        thing.kind === "noun" &&
-        thing.np.classes[0] === "side",
-    );
-  if (along && stand.work && state.insert !== null && index - state.insert.clause <= 3) {
-    const target = sliceTarget(state, place(args));
-    if (target !== null) {
-      const since = took(state, index);
-      emit(state, clause, index, { ...since, action: "slice", object: nounText(target), np: target });
-      return;
-    }
-  }
-  // "Thin blade in the seam. Now there is a gap.", "I pull, and there is our gap."
-  const gap =
-    / there (?:is|are) /.test(words) &&
-    clause.elements.some((one) => one.kind === "noun" && one.np.classes[0] === "gap");
-  if (gap && stand.work) {
-    if (state.suction !== null) placed(state, clause, index);
-    else if (state.insert !== null && index - state.insert.clause <= 3) {
-      const target = sliceTarget(state, state.insert.target);
-      const since = took(state, index);
-      if (target !== null)
-        emit(state, clause, index, { ...since, action: "pry", object: nounText(target), np: target });
-    }
-  }
+  if (countedOut(state, clause, args, stand, index, all, off)) return;
   const screws = all.find((one) => isFastener(one.np));
   const with1 = args.phrases[0];
   if (
@@ -220,69 +120,15 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     emit(state, clause, index, { action: "unplug", object: objectText(state, np), np, count: countOf(np) });
     return;
   }
-  const cup = args.objects.find((one) => one.kind === "noun" && one.np.classes.includes("suction"));
-  if (
-    clause.group?.base === "have" &&
-    cup?.kind === "noun" &&
-    stand.work &&
-    /^(?:i|we)$/.test(args.subjectPronoun ?? "")
-  ) {
-    state.suction = {
-      tool: cup.np,
-      target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
-      at: state.tokens[clause.i]!.at,
-      clause: index,
-      text: clauseText(state, clause),
-    };
-    return;
-  }
-  // "I've had it on the hot plate for five minutes."
-  const plate = args.phrases.find(
-    ({ prep, thing }) =>
-      /^(?:on|under|over)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("heater"),
-  )?.thing;
-  const warmed = args.objects[0];
-  if (
-    clause.group?.base === "have" &&
-    plate?.kind === "noun" &&
-    warmed !== undefined &&
-    stand.work &&
-    /^(?:i|we)$/.test(args.subjectPronoun ?? "")
-  ) {
-    const np =
-      warmed.kind === "noun"
-        ? completed(state, warmed.np)
-        : (state.topic ?? referent(state, "it", index) ?? state.device);
-    emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
-    return;
-  }
-  // "Battery's up. In one piece."
-  const up = args.subjects.find(
-    (one): one is Thing & { kind: "noun" } => one.kind === "noun" && one.np.classes[0] === "part",
-  );
-  if (
-    be &&
-    stand.work &&
-    up !== undefined &&
-    args.subjects.length === 1 &&
-    / (?:is|are) (?:now |all )?up $/.test(words)
-  ) {
-    const np = completed(state, up.np);
-    emit(state, clause, index, { action: "lift", object: objectText(state, np), np });
-    return;
-  }
-  // "A card underneath, and it's up."
-  const raised = state.entries.at(-1);
-  if (
-    be &&
-    stand.work &&
-    / it is up $/.test(words.replace(/ (?:now|then|so|okay) /g, " ")) &&
-    raised !== undefined &&
-    /^(?:pry|slice)$/.test(raised.action) &&
-    raised.np?.classes.includes("part") === true &&
-    index - raised.clause <= 2
-  ) {
-    emit(state, clause, index, { action: "lift", object: raised.object, np: raised.np });
+  if (inHand(state, clause, args, stand, index)) return;
+  // "Seven screws fix the board, and the last of them is out now."
+  const open = state.pending;
+  if (be && off !== null && stand.work && / (?:last|rest|all|lot) of (?:them|those|these) /.test(words)) {
+    if (open !== null && !open.used && open.holder !== null) {
+      open.used = true;
+      const { holder: of, count, at, text } = open;
+      emit(state, clause, index, { action: "unscrew", object: objectText(state, of), np: of, count, at, text });
+    }
     return;
   }
   if (clause.group === null || be) {
@@ -463,13 +309,15 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     mention(state, state.topic, index, true);
   }
   // "Unplug the screen. Then the side key cable. Then rear."
+  // "Unplug the battery. That's always the first. Then the screen."
+  const remark = / (?:that|this|it) is (?:always |the |never )/.test(state.lastWords) && clause.lead.includes("then");
   const repeated =
     clause.group === null &&
     stand.work &&
     parts.length > 0 &&
     args.quantities.length === 0 &&
     state.lastAction !== null &&
-    state.lastActionClause === index - 1;
+    state.lastActionClause >= index - (remark ? 2 : 1);
   const cutUp = clause.before >= 2 && state.tokens[clause.i - 1]?.firm !== true && state.lastAction === "unplug";
   if (repeated && cutUp && parts.length === 1 && all.length === 1 && parts[0]!.np.det !== null && !stand.tentative) {
     const np = completed(state, parts[0]!.np);

@@ -13,7 +13,7 @@ import { DRAFT_FORMAT, type Draft, type DraftEntry } from "./draft.ts";
 import { readFacts } from "./facts.ts";
 import { restateCount } from "./fasteners.ts";
 import { standing, turnOfTalk, workFrom } from "./filters.ts";
-import { nounAt } from "./lookup.ts";
+import { nounAt, WORK_VERBS } from "./lookup.ts";
 import { noteOfOrder, noteWhereItLies } from "./notes.ts";
 import { readReadings } from "./readings.ts";
 import { readRepair } from "./repairs.ts";
@@ -94,6 +94,7 @@ function stateFor(tokens: readonly Token[], names: ReturnType<typeof findDevices
     place: null,
     corrected: new Set(),
     relative: null,
+    lastSubject: null,
     lastNoun: null,
     lastWords: "",
     index: 0,
@@ -145,6 +146,8 @@ function readClause(state: State, clause: Clause, index: number, work: readonly 
   state.relative = led ? named.np : null;
   if (clause.elements.some((one) => one.kind === "noun" && one.np.classes.includes("heater")))
     state.heaterClause = index;
+  const said = args.subjects.find((one) => one.kind === "noun");
+  state.lastSubject = said?.kind === "noun" && said.np.classes[0] === "part" && clause.group !== null ? said.np : null;
   const last = clause.elements.findLast((one) => one.kind === "noun");
   state.lastNoun = last?.kind === "noun" ? last.np : null;
   state.lastWords = clauseWords(state, clause);
@@ -160,7 +163,9 @@ function condition(state: State, clause: Clause, index: number): void {
   const unless = clause.lead.includes("unless");
   const own =
     /^(?:then|it|you|that|there|stop|wait|check|they|this|just|do|leave|don't)$/.test(w) ||
-    (clause.after === 1 && !/^(?:i|we|and|so|now)$/.test(w));
+    (clause.after === 1 && !/^(?:i|we|and|so|now)$/.test(w)) ||
+    // "If yours is cracked. Put tape on it first."
+    (clause.after === 2 && state.tokens[clause.j - 1]!.firm !== true && WORK_VERBS.get(w)?.form === "base");
   const soon = next === undefined || next.at === null || next.at - state.tokens[clause.j - 1]!.at! < 8;
   if (own && !unless && soon) {
     state.conditionUntil = index + 1;

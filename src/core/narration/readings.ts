@@ -432,6 +432,7 @@ function counts(state: State, clause: Clause, args: Arguments, stand: Standing, 
     / (?:total|in all|all in|altogether|all together|overall|count|counted|counts|makes|make|made|together) /.test(
       words,
     ) ||
+    / there (?:are|is) .* in (?:my|the) (?:cup|tray|box|pot|dish|bowl|tin) /.test(words) ||
     / (?:in|into) (?:my|the|this|that) (?:cup|tray|box|pot|dish|bowl|tin) (?:are|is|lie|sit) /.test(words) ||
     (/ (?:total|altogether|together) $/.test(before) && args.objects.length + args.subjects.length > 0) ||
     args.phrases.some(

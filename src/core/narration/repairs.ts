@@ -99,6 +99,9 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
     return !more;
   }
   if (args.quantities.length > 0) return false;
+  // "Three, one's a locating pin.": no number.
+  const one1 = clause.elements[0];
+  if (open && clause.group?.base === "be" && one1?.kind === "number" && one1.value === 1) return true;
   // "No, I counted one twice, forty six."
   if (/ (?:twice|double) /.test(words) && clause.group !== null && open) {
     state.takeBack = index;
@@ -172,10 +175,10 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
       sign === "actually");
   if (
     noun?.kind === "noun" &&
-    clause.group === null &&
-    corrects &&
+    (clause.group === null || (clause.group.base === "be" && args.subjectPronoun === "that")) &&
+    (corrects || (open && clause.group?.base === "be" && args.subjectPronoun === "that")) &&
     last.action !== "measure" &&
-    index - last.clause <= 1
+    index - last.clause <= (clause.group === null ? 1 : 3)
   ) {
     const np = completed(state, noun.np);
     last.object = objectText(state, np);

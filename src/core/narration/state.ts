@@ -110,6 +110,8 @@ export interface State {
   index: number;
   /** The thing that a "that" at the end of the clause before stands for: "… some tape that | I peel off". */
   relative: NounPhrase | null;
+  /** The part that the clause before was said of. */
+  lastSubject: NounPhrase | null;
   /** The last name in the clause before. */
   lastNoun: NounPhrase | null;
   /** Words of the clause before. */

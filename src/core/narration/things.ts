@@ -10,6 +10,17 @@ import { clauseWords, type State, simplePhrase } from "./state.ts";
 
 /** The clause before this one was only a name: "Fingerprint reader" of "fingerprint reader I disconnect". */
 export function fronted(state: State, index: number): NounPhrase[] {
+  const both = state.mentions.filter(
+    (one) =>
+      one.clause >= index - 2 &&
+      one.clause > state.lastActionClause &&
+      one.strong &&
+      !one.np.earlier &&
+      !isFastener(one.np),
+  );
+  // "Front camera and rear camera I unplug."
+  if (both.length >= 2 && both.at(-1)!.clause === index - 1 && / and $/.test(`${state.lastWords.slice(0, 5)}`))
+    return both.slice(-2).map((one) => one.np);
   return state.topicClause === index - 1 && state.topic !== null ? [state.topic] : [];
 }
 
@@ -131,6 +142,18 @@ export function resolveThings(
       : undefined;
     if (film !== undefined) {
       out.push(film.np);
+      continue;
+    }
+    // "The heat sink has to be twisted because of the paste, and then it comes off."
+    const spoken = state.lastSubject;
+    if (
+      thing.w === "it" &&
+      spoken !== null &&
+      clause.before <= 1 &&
+      thing.i < clause.group!.i &&
+      /^(?:come|go|lift|pop|slide|fall|drop|slip)$/.test(verb)
+    ) {
+      out.push(completed(state, spoken));
       continue;
     }
     const found = referent(

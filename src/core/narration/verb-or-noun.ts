@@ -199,3 +199,17 @@ function backAgain(tokens: readonly Token[], start: number, at: number): boolean
 /** "Face down" is how a thing lies. */
 export const faceDown = (tokens: readonly Token[], i: number) =>
   tokens[i]?.w === "face" && /^(?:down|up)$/.test(tokens[i + 1]?.w ?? "");
+
+/** "Back" and the like: a face of the device, and no direction. */
+export const startsAfterPreposition = (tokens: readonly Token[], i: number) =>
+  PREPOSITIONS.has(tokens[i - 1]?.w ?? "") ||
+  /^(?:cover|glass|panel|plate|camera|case|shell|side|edge)$/.test(tokens[i + 1]?.w ?? "") ||
+  // "And back is coming off."
+  (tokens[i]!.w === "back" &&
+    /^(?:is|was|comes|lifts|pops|weighs|has)$/.test(tokens[i + 1]?.w ?? "") &&
+    (i === 0 || tokens[i - 1]!.stop > 0 || /^(?:and|so|now|then)$/.test(tokens[i - 1]!.w))) ||
+  // "Back away." said of the cover.
+  (tokens[i]!.w === "back" &&
+    /^(?:away|off)$/.test(tokens[i + 1]?.w ?? "") &&
+    (i === 0 || tokens[i - 1]!.stop >= 2) &&
+    tokens[i + 1]!.stop >= 1);

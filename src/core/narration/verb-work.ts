@@ -73,7 +73,9 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     index - pulled.clause <= 2
   )
     return;
-  let things: readonly Thing[] = args.objects.filter((one) => one.kind !== "noun" || one.np.count !== 0);
+  let things: readonly Thing[] = args.objects.filter(
+    (one) => one.kind !== "noun" || (one.np.count !== 0 && one.np.head !== "nothing"),
+  );
   let intransitive = false;
   if (
     group.passive ||
@@ -287,6 +289,8 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     state.handy = taken.np;
     state.handyClause = index;
   }
+  if (args.objects.some((one) => one.kind === "noun" && one.np.classes[0] === "film"))
+    for (const { prep } of args.phrases) if (/^(?:on|over|across)$/.test(prep)) particles.add(prep);
   if (/ belly (?:up|down) /.test(clauseWords(state, clause))) particles.add("face");
   if (/ to (?:the|one) side /.test(clauseWords(state, clause))) particles.add("aside");
   if (toolSubject !== undefined) particles.add("cutter");

@@ -195,10 +195,10 @@ export const VERBS: Readonly<Record<string, string>> = {
   melt: "chip/plug/part/pron/thing:desolder; glue:heat",
   reflow: "chip/plug/part:desolder",
   // Things brought to the device: decided by what is brought.
-  put: "supply:debond; solvent:wet; film+over/on/across/around:guard; heater:heat; suction:place; cutter+-:insert; cutter/tool+in/into/under/between/behind:insert; device/part/pron+heater:heat; device+face/down:none; part/pron+aside:none; part/thing/film+over/across:guard",
+  put: "supply:debond; solvent:wet; film+over/on/across/around:guard; heater:heat; suction:place; cutter+-:insert; cutter/tool+in/into/under/between/behind:insert; device/part/side/pron+heater:heat; device+face/down:none; part/pron+aside:none; part/thing/film+over/across:guard",
   place:
-    "supply:debond; solvent:wet; film+over/on/across:guard; suction:place; heater:heat; cutter/tool+in/into/under/between:insert; device/part/pron+heater:heat; part/thing/film+over/across:guard",
-  set: "suction:place; cutter/tool+into/in/under/between/behind:insert; heater+on/against/over:heat; device/part/pron+heater:heat; part/pron/thing/film+aside:remove",
+    "supply:debond; solvent:wet; film+over/on/across:guard; suction:place; heater:heat; cutter/tool+in/into/under/between:insert; device/part/side/pron+heater:heat; part/thing/film+over/across:guard",
+  set: "suction:place; cutter/tool+into/in/under/between/behind:insert; heater+on/against/over:heat; device/part/side/pron+heater:heat; part/pron/thing/film+aside:remove",
   throw: "suction:place; device/part/pron+heater:heat",
   rest: "heater:heat; device/part/side/pron+heater:heat",
   sit: "heater+on/against/over:heat; device/part/side/pron+heater:heat",
@@ -227,6 +227,10 @@ export const VERBS: Readonly<Record<string, string>> = {
 /** Turns of phrase that are one verb: as said, and the verb that says the same. */
 export const PHRASES: Readonly<Record<string, string>> = {
   "get rid of": "remove",
+  "no i tell a lie": "no",
+  "i tell a lie": "i mean",
+  "no tell a lie": "no",
+  "tell a lie": "i mean",
   "parts company with": "comes off",
   "part company with": "come off",
   "comes away": "comes off",
