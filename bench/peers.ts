@@ -3,7 +3,8 @@
  *
  * HiGHS (npm `highs`): a mixed-integer programme. x[i,j] = 1: j follows i; start times by big-M; y[i]: i is done; one group of
  * each need chosen; the set-up from i to j is on the arc. clasp (Debian, with gringo): facts and a step-indexed logic programme,
- * core-guided optimisation; left out, and said so, where the programs are not installed.
+ * core-guided optimisation. z3 (Debian): the same arcs and places as the integer programme, as implications over booleans and
+ * integers, its own optimisation. Programs that are not installed are left out, and that is said.
  */
 import { spawnSync } from "node:child_process";
 import { createRequire } from "node:module";
@@ -22,15 +23,18 @@ const WARM = 40;
 export async function peers(): Promise<void> {
   console.log(`\n## Peers on the same problems, no heat, ${LIMIT_S} s each, by the clock\n`);
   const withClasp = spawnSync("gringo", ["--version"]).status === 0 && spawnSync("clasp", ["--version"]).status === 0;
-  if (!withClasp) console.log("gringo and clasp are not installed here: `apt-get install gringo clasp`.\n");
-  console.log("| operations | seed | least s | planner ms | HiGHS s | ratio | clasp s | ratio |");
-  console.log("| --- | --- | --- | --- | --- | --- | --- | --- |");
+  const withZ3 = spawnSync("z3", ["--version"]).status === 0;
+  if (!withClasp || !withZ3)
+    console.log("gringo, clasp or z3 are not installed here: `apt-get install gringo clasp z3`.\n");
+  console.log("| operations | seed | least s | planner ms | HiGHS s | ratio | clasp s | ratio | z3 s | ratio |");
+  console.log("| --- | --- | --- | --- | --- | --- | --- | --- | --- | --- |");
   for (const size of SIZES) {
     for (const seed of SEEDS) {
       const problem = needed(readBare(generate({ seed, size, heated: false, targets: "one" })));
       const ours = timePlanner(problem);
       const milp = await timeHighs(problem);
       const logic = withClasp ? timeClasp(problem) : null;
+      const modulo = withZ3 ? timeZ3(problem) : null;
       const cell = (peer: Peer | null) => {
         if (peer === null) return "- | -";
         const agrees = peer.value === null || peer.value === ours.value ? "" : ` (says ${peer.value / 1000})`;
@@ -38,7 +42,7 @@ export async function peers(): Promise<void> {
         return `${time}${agrees} | ${peer.value === null ? "> " : ""}${Math.round((1000 * peer.seconds) / ours.ms)}`;
       };
       console.log(
-        `| ${problem.operations.length} | ${seed} | ${ours.value / 1000} | ${ours.ms.toFixed(1)} | ${cell(milp)} | ${cell(logic)} |`,
+        `| ${problem.operations.length} | ${seed} | ${ours.value / 1000} | ${ours.ms.toFixed(1)} | ${cell(milp)} | ${cell(logic)} | ${cell(modulo)} |`,
       );
     }
   }
@@ -182,4 +186,58 @@ holds(X,D,T) :- group(X,D,G), step(T), not lacks(X,D,G,T).
   const value = /^Optimization\s*:\s*(\d+)/m.exec(clasp.stdout)?.[1];
   const proved = /OPTIMUM FOUND/.test(clasp.stdout);
   return { seconds, value: proved && value !== undefined ? Number(value) : null };
+}
+
+/**
+ * Arcs and places as in the integer programme, as implications. Places rise along arcs; with "by one" (an equality) z3 4.8.12 calls a
+ * sum optimal that it finds unsatisfiable when it is asked for by itself.
+ */
+function timeZ3(problem: Problem): Peer {
+  const n = problem.operations.length;
+  const all = problem.operations.map((_, i) => i);
+  const lines: string[] = ["(set-option :opt.priority lex)"];
+  const cost: string[] = [];
+  for (const i of all)
+    lines.push(`(declare-const y${i} Bool)`, `(declare-const p${i} Int)`, `(declare-const e${i} Bool)`);
+  const one = (names: readonly string[], of: string): void => {
+    lines.push(`(assert ((_ at-most 1) ${names.join(" ")}))`, `(assert (= ${of} (or ${names.join(" ")})))`);
+  };
+  for (const i of all) {
+    for (const k of [-1, ...all]) {
+      if (k === i) continue;
+      lines.push(`(declare-const x${k + 1}_${i} Bool)`);
+      cost.push(`(ite x${k + 1}_${i} ${setUp(problem, k, i)} 0)`);
+      if (k >= 0) lines.push(`(assert (=> x${k + 1}_${i} (> p${i} p${k})))`);
+    }
+    lines.push(`(assert (and (>= p${i} 0) (< p${i} ${n})))`);
+    cost.push(`(ite y${i} ${problem.operations[i]!.ms} 0)`);
+  }
+  for (const i of all) {
+    one(
+      [-1, ...all].filter((k) => k !== i).map((k) => `x${k + 1}_${i}`),
+      `y${i}`,
+    );
+    one([...all.filter((k) => k !== i).map((k) => `x${i + 1}_${k}`), `e${i}`], `y${i}`);
+    for (const need of problem.operations[i]!.needs) {
+      const groups = need.map(
+        (group) => `(and true ${group.map(([other]) => `(and y${other} (< p${other} p${i}))`).join(" ")})`,
+      );
+      lines.push(`(assert (=> y${i} (or false ${groups.join(" ")})))`);
+    }
+  }
+  one(
+    all.map((i) => `x0_${i}`),
+    "true",
+  );
+  one(
+    all.map((i) => `e${i}`),
+    "true",
+  );
+  for (const target of problem.targets) lines.push(`(assert y${target})`);
+  const input = `${lines.join("\n")}\n(minimize (+ ${cost.join(" ")}))\n(check-sat)\n(get-objectives)\n`;
+  const from = performance.now();
+  const told = spawnSync("z3", ["-in", `-T:${LIMIT_S}`], { input, encoding: "utf8", maxBuffer: 1 << 26 });
+  const seconds = (performance.now() - from) / 1000;
+  const value = /^sat/.test(told.stdout) ? /\(objectives\s*\(\(.*?\) (\d+)\)/s.exec(told.stdout)?.[1] : undefined;
+  return { seconds, value: value === undefined ? null : Number(value) };
 }
