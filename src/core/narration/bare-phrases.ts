@@ -281,7 +281,7 @@ export function brought(
     state.insert = { tool: within.np, target: null, at, clause: index, text: clauseText(state, clause) };
     return true;
   }
-  const thing =
+  let thing =
     nouns.find((one) =>
       one.np.classes.some((cls) => cls === "heater" || cls === "solvent" || cls === "suction" || cls === "cutter"),
     ) ?? nouns.find((one) => one.np.classes[0] === "tool" && one.np.head !== "screwdriver" && one.np.head !== "driver");
@@ -391,6 +391,23 @@ export function brought(
     emit(state, clause, index, { action: "heat", object: nounText(np), np, tool: plate.np });
     return true;
   }
+  // "Cup on the screen. Pull."
+  const cup =
+    thing === undefined && clause.group === null
+      ? nouns.find(
+          (one) =>
+            one.np.head === "cup" &&
+            one.np.mods.length === 0 &&
+            args.phrases.some(
+              ({ prep, thing: at }) =>
+                /^(?:on|near|by|at)$/.test(prep) &&
+                at.kind === "noun" &&
+                (/^(?:display|back-cover)$/.test(at.np.role ?? "") ||
+                  /^(?:back|front|screen|glass|panel)$/.test(at.np.head)),
+            ),
+        )
+      : undefined;
+  thing ??= cup;
   if (thing === undefined) return false;
   // "So heat from behind".
   if (thing.np.text.toLowerCase() === "heat" && / (?:from|underneath|again|on) /.test(words) && where === null) {
@@ -398,7 +415,7 @@ export function brought(
     if (np !== null) emit(state, clause, index, { action: "heat", object: nounText(np), np });
     return np !== null;
   }
-  const has = (cls: NounClass) => thing.np.classes.includes(cls);
+  const has = (cls: NounClass) => thing.np.classes.includes(cls) || (cls === "suction" && cup !== undefined);
   // "Spudger under the front camera. And lever."
   const lever = args.phrases.find(
     ({ prep, thing: one }) =>
@@ -413,9 +430,13 @@ export function brought(
     return true;
   }
   if (has("suction")) {
+    // "Near the bottom of the back": of the back.
+    const whole = args.phrases.find(
+      ({ thing: one }) => one.kind === "noun" && one.np.classes[0] === "side" && one.np.of !== null,
+    )?.thing;
     state.suction = {
       tool: thing.np,
-      target: where ?? openedPart(state) ?? state.topic ?? state.focus,
+      target: (whole?.kind === "noun" ? whole.np.of : null) ?? where ?? openedPart(state) ?? state.topic ?? state.focus,
       at: state.tokens[clause.i]!.at,
       clause: index,
       text: clauseText(state, clause),
@@ -472,7 +493,10 @@ export function brought(
       one.kind === "noun" &&
       (one.np.classes[0] === "gap" || one.np.classes[0] === "side"),
   );
-  if (has("cutter") && (seam || (!has("part") && / in (?:goes |go |again |now |there |here )?$/.test(words)))) {
+  if (
+    has("cutter") &&
+    (seam || / card in $/.test(words) || (!has("part") && / in (?:goes |go |again |now |there |here )?$/.test(words)))
+  ) {
     state.insert = {
       tool: thing.np,
       target: where,

@@ -42,6 +42,9 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
       / (?:on|for|with|at) (?:\w+ ){1,3}(?:the )?same (?:thing |again |way |story )?$/.test(words)) &&
       !/ (?:same as|as in|like|than) /.test(words)) ||
     / (?:do|does|did|doing|done) (?:\w+ ){1,4}(?:the )?same (?:way |thing )?$/.test(words);
+  // "Lower speakers the same."
+  const likewise =
+    clause.group === null && / the same $/.test(words) && args.subjects.length + args.objects.length === 1;
   const so =
     / (?:so|neither) (?:do|does|did|is|are|has|have|goes|go|went) /.test(words) || words.startsWith(" followed by ");
   const also =
@@ -73,7 +76,7 @@ export function repeated(state: State, clause: Clause, args: Arguments, stand: S
     });
     return true;
   }
-  if (!same && !also) return false;
+  if (!same && !also && !likewise) return false;
   const named = [...args.phrases.map(({ thing }) => thing), ...args.objects, ...args.subjects].find(
     (one): one is Thing & { kind: "noun" } =>
       one.kind === "noun" && (workable(one.np) || one.np.elided) && !isTool(one.np) && !isFastener(one.np),

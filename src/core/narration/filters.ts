@@ -17,6 +17,10 @@ export interface Standing {
   readonly negated: boolean;
 }
 
+/** "Guy dropped it off a ladder": whose work it is not. */
+const PEOPLE =
+  /^(?:guy|man|woman|customer|client|owner|wife|husband|kid|son|daughter|boss|colleague|friend|cousin|neighbour|neighbor|viewer|somebody|someone|people|maker|factory|apprentice|mate|uncle|brother|sister)$/;
+
 const patterns = new WeakMap<readonly string[], RegExp>();
 
 /** Is one of these turns of phrase among the words? One pattern for each list, made once. */
@@ -41,7 +45,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const negated =
     group?.negated === true ||
     (lead.has("without") && (group === null || group.form === "ing")) ||
-    lead.has("instead") ||
+    (lead.has("instead") && / instead of /.test(words)) ||
     / (?:no need|not need|rather than|instead of|never) /.test(words) ||
     (group === null && / (?:not|without) /.test(words.replace(/ not (?:too |so |half )?(?:bad|much|a lot) /, " ")));
   const question =
@@ -54,8 +58,10 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
   const nowCan = can && (lead.has("now") || lead.has("then") || lead.has("so") || / now /.test(words));
   const ready = can && group?.passive === true && index - state.lastActionClause <= 4;
   const iCan = can && (args.subjectPronoun === "i" || args.subjectPronoun === "we") && group?.form === "base";
+  const somebody = args.subjects.some((one) => one.kind === "noun" && PEOPLE.test(one.np.head));
   const other =
-    /^(?:they|he|she)$/.test(args.subjectPronoun ?? "") && group?.passive !== true && args.objects.length > 0;
+    somebody ||
+    (/^(?:they|he|she)$/.test(args.subjectPronoun ?? "") && group?.passive !== true && args.objects.length > 0);
   const advice =
     args.subjectPronoun === "you" &&
     (group?.chain.includes("want") === true ||
@@ -79,13 +85,14 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     / (?:on|in|with|for) (?:the |my |our )?(?:old|older|previous|earlier|former|other|last|first) (?:one|ones|model|generation|version|phone|tablet|laptop|watch|device|handset|year)/.test(
       words,
     );
-  const said = earlierSubject || earlierPlace || earlierWords;
+  const another = / on the (?:one|last one) (?:that )?i (?:did|had|opened|fixed|took|repaired) /.test(words);
+  const said = earlierSubject || earlierPlace || earlierWords || another;
   // "On the older one | you had to take the board out", "last time I did this | I broke it": goes on in the same breath.
   const soft = clause.before < 2 || (clause.before === 2 && clause.lead[0] === "and" && args.subjectPronoun === "you");
   const goesOn = soft && index === state.asideClause + 1;
   const earlier = said || (goesOn && state.aside === "earlier");
   const habitual =
-    (has(words, HABITUAL) && !words.includes(" than last ")) ||
+    (has(words, HABITUAL) && !words.includes(" than ")) ||
     (goesOn && state.aside === "habit" && !lead.has("but") && !lead.has("so") && !lead.has("now"));
   if (goesOn && state.aside === "habit" && habitual) state.asideClause = index;
   if ((said && group === null) || has(words, HABITUAL)) {

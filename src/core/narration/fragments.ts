@@ -266,6 +266,7 @@ export function fragment(state: State, clause: Clause, args: Arguments, stand: S
     (clause.group === null ||
       clause.group.base === "have" ||
       clause.group.sort === "common" ||
+      /^(?:over|under|on|behind|above)$/.test(clause.lead[0] ?? "") ||
       / there (?:is|are) /.test(words))
   )
     noteScrews(state, clause, args, index, screwed.np, [{ kind: "noun", np: bearer.np, i: bearer.i }]);

@@ -83,6 +83,13 @@ export function perform(
             ? "lift"
             : removal(np.classes, freed(state, np, index));
       if (action === "none") return;
+      const screwed = state.entries
+        .slice(-6)
+        .some((one) => one.action === "unscrew" && sameName(one.object, nounText(np)));
+      if (action === "peel" && screwed && !np.classes.includes("tab")) {
+        emit(state, clause, index, { ...base, action: "lift", object: nounText(np), np, count: countOf(np) });
+        return;
+      }
       // "A suction cup on the corner of the panel raises it."
       const spot = raised
         ? args.phrases.find(({ thing }) => thing.kind === "noun" && thing.np.of !== null)?.thing

@@ -47,7 +47,9 @@ export function openedPart(state: State): NounPhrase | null {
         state.topic.classes.includes("part") &&
         !state.topic.classes.includes("cutter")
         ? state.topic
-        : one.np;
+        : one.np.classes[0] === "side" && one.np.of?.classes[0] === "part"
+          ? one.np.of
+          : one.np;
   }
   // Screws were just taken out of it.
   const last = state.entries.findLast((one) => one.action !== "measure");

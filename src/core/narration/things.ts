@@ -114,7 +114,7 @@ export function resolveThings(
     if (
       state.insert !== null &&
       index - state.insert.clause <= 2 &&
-      /^(?:run|slide|work|move|guide|drag|sweep|glide|push|twist|turn|pull|walk|feed|saw|draw|bring|take)$/.test(
+      /^(?:run|slide|work|move|guide|drag|sweep|glide|push|twist|turn|pull|walk|drive|feed|saw|draw|bring|take)$/.test(
         verb,
       ) &&
       thing.w === "it" &&

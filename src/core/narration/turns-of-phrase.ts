@@ -41,6 +41,32 @@ export function countedOut(
     just.count = plugs.np.count!;
     return true;
   }
+  // "Loudspeaker, six screws, no, five. Five out."
+  const open = state.pending;
+  if (
+    clause.group === null &&
+    stand.work &&
+    args.numbers.length === 1 &&
+    all.length === 0 &&
+    open !== null &&
+    !open.used &&
+    open.holder !== null &&
+    index - open.clause <= 6 &&
+    (open.count === args.numbers[0] || open.count === null) &&
+    / (?:out|off|gone|done) $/.test(words)
+  ) {
+    open.used = true;
+    const { holder: np, at, text } = open;
+    emit(state, clause, index, {
+      action: "unscrew",
+      object: objectText(state, np),
+      np,
+      count: args.numbers[0]!,
+      at,
+      text,
+    });
+    return true;
+  }
   // "That's three out of the camera shield."
   const outOf1 = args.phrases.find(
     ({ prep, thing }) => /^(?:out of|from)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("part"),
@@ -76,6 +102,21 @@ export function countedOut(
     off === null
   ) {
     emit(state, clause, index, { action: "unplug", object: objectText(state, listed.np), np: listed.np });
+    return true;
+  }
+  // "Pull the left strip. Slow. Keep going. Then the right strip."
+  const strip = all[0];
+  const pulled = state.entries.at(-1);
+  if (
+    clause.group === null &&
+    stand.work &&
+    all.length === 1 &&
+    strip?.np.classes[0] === "tab" &&
+    clause.lead.includes("then") &&
+    pulled?.action === "peel" &&
+    index - pulled.clause <= 6
+  ) {
+    emit(state, clause, index, { action: "peel", object: nounText(strip.np), np: strip.np, fresh: true });
     return true;
   }
   // "Six holding the main board", "two little ones in that".
@@ -123,7 +164,8 @@ export function countedOut(
         thing.kind === "noun" &&
         thing.np.classes[0] === "side",
     );
-  if (along && stand.work && state.insert !== null && index - state.insert.clause <= 3) {
+  const round = clause.group === null && all.length === 0 && / (?:all|right) (?:the way )?(?:a?round) $/.test(words);
+  if ((along || round) && stand.work && state.insert !== null && index - state.insert.clause <= 3) {
     const target = sliceTarget(state, place(args));
     if (target !== null) {
       const since = took(state, index);

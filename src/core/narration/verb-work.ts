@@ -492,6 +492,11 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
         state.topicClause = index;
       }
       if (workable(np)) mention(state, np, index, spoken);
+      // "Wiggle the box. And out."
+      if (/^(?:wiggle|rock|jiggle|twist|shake|wriggle)$/.test(group.base) && np.classes.includes("part")) {
+        state.topic = np;
+        state.topicClause = index;
+      }
       for (const { thing } of args.phrases)
         if (thing.kind === "noun" && workable(thing.np) && !isTool(thing.np)) mention(state, thing.np, index, false);
       continue;

@@ -180,6 +180,8 @@ export const FAILURES: readonly string[] = [
   "nothing happens",
   "nothing happened",
   "still holding",
+  "hung up on",
+  "hangs up on",
   "it is stuck",
   "is still stuck",
   "nothing moves",
