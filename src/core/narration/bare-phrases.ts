@@ -238,13 +238,20 @@ export function gone(
       .slice(-6)
       .findLast((one) => one.action === "peel" && sameName(one.object, nounText(np)));
     const announced = said1?.tentative === true && index - said1.clause <= 4;
-    const action = announced
-      ? "peel"
-      : freed(state, cable, index)
-        ? "lift"
-        : isPlug(np)
-          ? "unplug"
-          : removal(np.classes);
+    // "Battery off first.": while its glue has not been touched it is its plug that comes off.
+    const glued = state.entries.some(
+      (one) => /^(?:unplug|wet|slice|peel|debond|pry|unscrew)$/.test(one.action) && sameName(one.object, nounText(np)),
+    );
+    const cell = np.role === "battery" && off === "off" && !glued;
+    const action = cell
+      ? "unplug"
+      : announced
+        ? "peel"
+        : freed(state, cable, index)
+          ? "lift"
+          : isPlug(np)
+            ? "unplug"
+            : removal(np.classes);
     if (action === "none") continue;
     emit(state, clause, index, {
       action: action as DraftAction,

@@ -14,7 +14,7 @@ import { clauseText, clauseWords, type State, simplePhrase, type Working } from 
 const REACH = 10;
 
 const SAME =
-  / (?:the same|same) (?:thing |again |story |deal |procedure |process |treatment |method |way |game |here |there |goes |done |also |now |and |with |happens |is |applies |work )*(?:on|for|with|to|at) | (?:repeat|repeated|repeating|again|likewise|ditto|and so) (?:that |this |it |the same |done )?(?:on|for|with|at) | do the same (?:on|for|with|to|at) | goes for /;
+  / (?:the same|same) (?:thing |again |story |deal |procedure |process |treatment |method |way |game |here |there |goes |done |also |now |and |with |happens |is |applies |work )*(?:on|for|with|at) | (?:repeat|repeated|repeating|again|likewise|ditto|and so) (?:that |this |it |the same |done )?(?:on|for|with|at) | do the same (?:on|for|with|to|at) | goes for /;
 const SIDES: Readonly<Record<string, string>> = {
   left: "right",
   right: "left",

@@ -440,6 +440,8 @@ function strong(state: State, clause: Clause, args: Arguments, found: Found, tha
   if (than !== null) return !/^(?:that|this|it|you|usual|expected|necessary)\b/i.test(than) || /^that of/i.test(than);
   if (/^(?:longer|shorter|more|less|fewer|deeper|flatter)$/.test(word)) return false;
   if (clause.lead.some((w) => /^(?:where|because|which|who)$/.test(w))) return false;
+  if (args.subjects.some((one) => one.kind === "noun" && /^(?:glue|film|residue)$/.test(one.np.classes[0] ?? "")))
+    return false;
   const be = clause.group?.base === "be";
   return (
     be &&

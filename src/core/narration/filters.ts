@@ -121,6 +121,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
     !group.progressive &&
     group.modal === null;
   // "I tried to lift it.": it is not told that it came.
+  const must = group?.passive === true && / (?:has|have|needs?) to be /.test(words);
   const tried = group?.chain.includes("try") === true && / tried /.test(words);
   // "Since the display comes out from the front": a reason.
   const reason = (lead.has("because") || clause.lead[0] === "since") && group !== null && group.form !== "ing";
@@ -130,6 +131,7 @@ export function standing(state: State, clause: Clause, args: Arguments, index: n
       told &&
       !reason &&
       !tried &&
+      !must &&
       !negated &&
       !followsCondition &&
       !hypothetical &&

@@ -288,7 +288,16 @@ function integerAt(tokens: readonly Token[], i: number): { value: number; end: n
 }
 
 /** "Hundred and fifty eight grams" at the head of what is said. */
-const bareHundred = (tokens: readonly Token[], i: number) =>
+const bareHundred = (tokens: readonly Token[], i: number) => {
+  const next = tokens[i + 1]?.w ?? "";
+  const before = tokens[i - 1]?.w ?? "";
+  // "It weighs hundred sixty five grams", as those say it whose own language leaves the one out.
+  const counted = next === "and" || next in ONES || next in TEENS || next in TENS;
+  const led = /^(?:weighs|has|is|shows|says|reads|gives|about|with|are|it)$/.test(before);
+  return tokens[i]!.stop === 0 && ((led && counted) || atHead(tokens, i));
+};
+
+const atHead = (tokens: readonly Token[], i: number) =>
   (i === 0 || tokens[i - 1]!.stop > 0) && tokens[i]!.stop === 0 && tokens[i + 1]?.w === "and";
 
 const article = (tokens: readonly Token[], i: number) => tokens[i - 1]?.w === "a" || tokens[i - 1]?.w === "an";

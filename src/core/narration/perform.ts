@@ -60,7 +60,16 @@ export function perform(
           thing.kind === "noun" &&
           /^(?:socket|connector|header|plug)$/.test(thing.np.head),
       );
-      if (socket && (np.classes.includes("part") || isPlug(np))) {
+      // "There's a flex for the reader on the left. … Pop the reader off.": its plug.
+      const led = state.mentions.some(
+        (one) =>
+          index - one.clause <= 6 &&
+          isPlug(one.np) &&
+          sameName(one.np.of === null ? (one.np.owner ?? "") : nounText(one.np.of), nounText(np)),
+      );
+      const opened = state.entries.some((one) => one.action === "unplug" && sameName(one.object, nounText(np)));
+      const popped = /^(?:pop|flick|knock|snap|click)$/.test(clause.group?.base ?? "") && led && !opened;
+      if ((socket || popped) && (np.classes.includes("part") || isPlug(np))) {
         emit(state, clause, index, {
           ...base,
           action: "unplug",
@@ -470,9 +479,16 @@ export function withoutObject(
     ) ||
       [...args.particles].some((one) => /^(?:around|round|along|through|under|underneath)$/.test(one)))
   ) {
-    const target = sliceTarget(state, place(args));
+    const at = place(args);
+    const clips = at?.classes[0] === "clip";
+    const target = clips ? at : sliceTarget(state, at);
     if (target !== null)
-      emit(state, clause, index, { action: "slice", object: nounText(target), np: target, tool: by.np });
+      emit(state, clause, index, {
+        action: clips ? "pry" : "slice",
+        object: nounText(target),
+        np: target,
+        tool: by.np,
+      });
     return;
   }
   const cutting =

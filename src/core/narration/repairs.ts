@@ -18,7 +18,8 @@ const ONLY_TALK =
 /** True where the clause was spent on correcting what was said before. */
 export function readRepair(state: State, clause: Clause, args: Arguments, index: number): boolean {
   const words = clauseWords(state, clause);
-  const failed = has(words, FAILURES) && !/ go back /.test(words);
+  const flat = /^ (?:and |but |no )?(?:it (?:will|does|did|would) not|but no) $/.test(words);
+  const failed = flat || (has(words, FAILURES) && !/ go back /.test(words));
   if (failed && failure(state, index)) return clause.group === null || clause.group.sort !== "work";
   if (declined(state, clause, words, index)) return true;
   const sign = SIGN.exec(words)?.[1];

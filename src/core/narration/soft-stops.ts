@@ -73,7 +73,11 @@ export function glued(
     return true;
   // "A third. Smaller than the old one", "5.5 millimeters. High."
   const figure = elements[k - 1]!.kind === "number" || elements[k - 1]!.kind === "quantity";
-  if (figure && one.kind === "word" && AFTER_FIGURE.test(one.w)) return true;
+  const told = elements[k - 1]!;
+  const grams = told.kind === "quantity" && /^(?:g|kg)$/.test(told.q.unit);
+  if (figure && one.kind === "word" && AFTER_FIGURE.test(one.w))
+    // "It weighs 1.9 grams. Bigger than last year's.": two things.
+    return !grams || /^(?:lighter|heavier|more|less|fewer)$/.test(one.w);
   // "Main board. From the top, the display and the sensor are unplugged.": a heading.
   const other = elements[k + 1];
   const done = current.some((el) => el.kind === "group" && el.sort === "work");

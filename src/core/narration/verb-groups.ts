@@ -299,7 +299,7 @@ function verbSoon(chunks: readonly Chunk[], from: number): boolean {
 
 /** Words before "of" that only measure what follows: "a drop of alcohol", "a strip of tape", "a couple of screws". */
 const MEASURE_WORDS =
-  /^(?:drop|bit|piece|touch|dab|splash|lot|strip|layer|couple|few|pair|set|row|ring|bead|little|squirt|puddle|roll|bunch|number|rest|end|half|one|some|none|most|sheet|patch|square|amount|dribble|dash|line|length|blob|scrap|hunk|smear|spot|trickle|slip|edge|each|stack|series|total)$/;
+  /^(?:drop|bit|piece|touch|dab|splash|lot|strip|layer|couple|few|pair|set|row|ring|bead|little|squirt|puddle|roll|bunch|number|rest|end|half|one|some|none|most|sheet|patch|square|amount|dribble|dash|line|length|blob|scrap|worst|remains|trace|traces|hunk|smear|spot|trickle|slip|edge|each|stack|series|total)$/;
 
 /** "… of X", "cable for X": the owner goes to the name; "a drop of X" is X. */
 function mergeOf(elements: readonly Element[], tokens: readonly Token[]): Element[] {

@@ -51,6 +51,9 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
     const named = nounAt((n) => (n === 0 ? next.w : null));
     if (named?.classes.some((cls) => cls === "film" || cls === "tool" || cls === "heater")) return false;
   }
+  // "There are pull tabs."
+  const compound1 = nounAt((at) => tokens[i + at]?.w ?? null);
+  if (open && BE.has(before.w) && compound1 !== null && compound1.words.length > 1) return false;
   if (open) {
     // "I've stuck", "it's been freed": a participle, whatever else the word may be.
     if (HAVE.has(before.w) && WORK_VERBS.get(w)?.form === "past") return true;

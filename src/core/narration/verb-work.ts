@@ -62,6 +62,13 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     !particles.has("open")
   )
     return;
+  // "I broke it.": an accident as well.
+  if (
+    /^(?:break|crack|tear)$/.test(group.base) &&
+    group.form === "past" &&
+    args.objects.every((one) => one.kind === "pronoun")
+  )
+    if (![...particles].some((one) => /^(?:off|out|open|away)$/.test(one))) return;
   // "I pull the first one, and that came out": told with the pulling.
   const pulled = state.entries.at(-1);
   if (
@@ -521,7 +528,7 @@ function withAdded(clause: Clause, args: Arguments): readonly Thing[] {
 export function together(state: State, clause: Clause, args: Arguments, index: number): void {
   const words = clauseWords(state, clause);
   // "Out it comes, with the rear camera", "comes up with the speaker stuck to it".
-  const came = clause.group?.base === "come" && / with (?:the|its|both) /.test(words);
+  const came = clause.group?.base === "come" && / with (?:the|both) /.test(words);
   if (
     !(/ (?:together|along|complete) with /.test(words) || came) ||
     state.lastAction !== "lift" ||

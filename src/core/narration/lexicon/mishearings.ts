@@ -257,6 +257,7 @@ export const MISHEARINGS: Readonly<Record<string, string>> = {
   "shield cam": "shield can",
   "field can": "shield can",
   "rear glass's": "rear glass",
+  "track pat": "track pad",
   "digit iser": "digitizer",
   "digit eyes her": "digitizer",
   "digit riser": "digitizer",

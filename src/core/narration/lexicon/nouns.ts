@@ -679,6 +679,8 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "tongue",
   ],
   film: [
+    "rubber foot",
+    "rubber feet",
     "foam strip",
     "rubber strip",
     "tape",
@@ -746,6 +748,8 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
     "gunk",
     "goo",
     "dirt",
+    "cement",
+    "old seal",
     "glue rest",
     "glue rests",
     "gum",
@@ -1054,6 +1058,9 @@ export const THINGS: Readonly<Partial<Record<NounClass, readonly string[]>>> = {
   abstract: [
     "problem",
     "plan",
+    "charger",
+    "remark",
+    "statement",
     "opposite pairs",
     "pairs",
     "sequence",
