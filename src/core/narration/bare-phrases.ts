@@ -3,7 +3,7 @@ import type { Arguments, Thing } from "./arguments.ts";
 import type { Clause } from "./clauses.ts";
 import type { DraftAction } from "./draft.ts";
 import { emit } from "./emit.ts";
-import { unscrew } from "./fasteners.ts";
+import { RECENT, unscrew } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
 import type { NounClass } from "./lexicon/index.ts";
 import {
@@ -234,16 +234,19 @@ export function gone(
     // "Power key flex out", once that key was unplugged: the cable itself.
     const cable = off !== "off" && /^(?:flex|cable|lead|ribbon|wire)$/.test(np.head) ? { ...np, owner: null } : np;
     // "I'm going to peel the graphite off, and the graphite's off": the one is the other.
-    const said1 = state.entries
+    const filmOff = state.entries
       .slice(-6)
       .findLast((one) => one.action === "peel" && sameName(one.object, nounText(np)));
-    const announced = said1?.tentative === true && index - said1.clause <= 4;
+    const announced = filmOff?.tentative === true && index - filmOff.clause <= 4;
     // "Battery off first.": while its glue has not been touched it is its plug that comes off.
-    const glued = state.entries.some(
-      (one) => /^(?:unplug|wet|slice|peel|debond|pry|unscrew)$/.test(one.action) && sameName(one.object, nounText(np)),
-    );
-    const cell = np.role === "battery" && off === "off" && !glued;
-    const action = cell
+    const glued = state.entries
+      .slice(-RECENT)
+      .some(
+        (one) =>
+          /^(?:unplug|wet|slice|peel|debond|pry|unscrew)$/.test(one.action) && sameName(one.object, nounText(np)),
+      );
+    const plugged = np.role === "battery" && off === "off" && !glued;
+    const action = plugged
       ? "unplug"
       : announced
         ? "peel"
@@ -306,7 +309,7 @@ export function brought(
   }
   // "A bit of tape over the lenses."
   const cover = nouns.find((one) => one.np.classes[0] === "film" || /^(?:tape|card|paper|cloth)$/.test(one.np.head));
-  const under1 = args.phrases.find(
+  const covered = args.phrases.find(
     ({ prep, thing: one }) =>
       /^(?:over|across|around)$/.test(prep) &&
       one.kind === "noun" &&
@@ -316,11 +319,11 @@ export function brought(
   const peeled = state.tokens
     .slice(clause.j, clause.j + 4)
     .some(({ w }) => /^(?:peel|peeled|peeling|pull|comes?|goes)$/.test(w));
-  if (clause.group === null && !peeled && cover !== undefined && under1?.kind === "noun" && !isTool(under1.np)) {
+  if (clause.group === null && !peeled && cover !== undefined && covered?.kind === "noun" && !isTool(covered.np)) {
     emit(state, clause, index, {
       action: "guard",
-      object: objectText(state, under1.np),
-      np: under1.np,
+      object: objectText(state, covered.np),
+      np: covered.np,
       tool: cover.np,
     });
     return true;

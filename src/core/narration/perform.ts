@@ -4,7 +4,7 @@ import type { NounPhrase } from "./chunks.ts";
 import type { Clause } from "./clauses.ts";
 import type { DraftAction } from "./draft.ts";
 import { emit } from "./emit.ts";
-import { unscrew } from "./fasteners.ts";
+import { RECENT, unscrew } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
 import { isPlug, isTool, nounText, objectText, sameName, workable } from "./objects.ts";
 import { removal, senseOf } from "./senses.ts";
@@ -67,7 +67,9 @@ export function perform(
           isPlug(one.np) &&
           sameName(one.np.of === null ? (one.np.owner ?? "") : nounText(one.np.of), nounText(np)),
       );
-      const opened = state.entries.some((one) => one.action === "unplug" && sameName(one.object, nounText(np)));
+      const opened = state.entries
+        .slice(-RECENT)
+        .some((one) => one.action === "unplug" && sameName(one.object, nounText(np)));
       const popped = /^(?:pop|flick|knock|snap|click)$/.test(clause.group?.base ?? "") && led && !opened;
       if ((socket || popped) && (np.classes.includes("part") || isPlug(np))) {
         emit(state, clause, index, {

@@ -172,10 +172,10 @@ function quantityOf(
   if (q.unit === "%") return null;
   const end = endOf(state, i, q);
   // "A thickness of 5.9 millimetres".
-  const led1 = /^(?:of|is|was|at|reads)$/.test(state.tokens[i - 1]?.w ?? "")
+  const namedBefore = /^(?:of|is|was|at|reads)$/.test(state.tokens[i - 1]?.w ?? "")
     ? DIMENSION_OF.get(state.tokens[i - 2]?.w ?? "")
     : undefined;
-  if (led1 !== undefined) return led1;
+  if (namedBefore !== undefined) return namedBefore;
   const after = dimensionIn(state, end, next);
   if (after !== null) return after;
   const tail = state.tokens

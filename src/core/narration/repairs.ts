@@ -101,8 +101,8 @@ export function readRepair(state: State, clause: Clause, args: Arguments, index:
   }
   if (args.quantities.length > 0) return false;
   // "Three, one's a locating pin.": no number.
-  const one1 = clause.elements[0];
-  if (open && clause.group?.base === "be" && one1?.kind === "number" && one1.value === 1) return true;
+  const leading = clause.elements[0];
+  if (open && clause.group?.base === "be" && leading?.kind === "number" && leading.value === 1) return true;
   // "No, I counted one twice, forty six."
   if (/ (?:twice|double) /.test(words) && clause.group !== null && open) {
     state.takeBack = index;

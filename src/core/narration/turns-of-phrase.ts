@@ -68,7 +68,7 @@ export function countedOut(
     return true;
   }
   // "That's three out of the camera shield."
-  const outOf1 = args.phrases.find(
+  const source = args.phrases.find(
     ({ prep, thing }) => /^(?:out of|from)$/.test(prep) && thing.kind === "noun" && thing.np.classes.includes("part"),
   )?.thing;
   const some = clause.elements.find((one) => one.kind === "number" || (one.kind === "pronoun" && one.count !== null));
@@ -77,13 +77,13 @@ export function countedOut(
     (be || clause.group === null) &&
     all.every((one) => !isFastener(one.np)) &&
     stand.work &&
-    outOf1?.kind === "noun" &&
+    source?.kind === "noun" &&
     many !== null &&
     many > 0 &&
     Number.isInteger(many) &&
     args.quantities.length === 0
   ) {
-    const np = completed(state, outOf1.np);
+    const np = completed(state, source.np);
     emit(state, clause, index, { action: "unscrew", object: objectText(state, np), np, count: many });
     return true;
   }

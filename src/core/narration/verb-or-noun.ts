@@ -52,8 +52,8 @@ export function verbHere(tokens: readonly Token[], i: number): boolean {
     if (named?.classes.some((cls) => cls === "film" || cls === "tool" || cls === "heater")) return false;
   }
   // "There are pull tabs."
-  const compound1 = nounAt((at) => tokens[i + at]?.w ?? null);
-  if (open && BE.has(before.w) && compound1 !== null && compound1.words.length > 1) return false;
+  const known = nounAt((at) => tokens[i + at]?.w ?? null);
+  if (open && BE.has(before.w) && known !== null && known.words.length > 1) return false;
   if (open) {
     // "I've stuck", "it's been freed": a participle, whatever else the word may be.
     if (HAVE.has(before.w) && WORK_VERBS.get(w)?.form === "past") return true;

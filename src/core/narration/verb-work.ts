@@ -39,9 +39,9 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     return;
   }
   // "Battery plug first. Pop it up.": how it was done.
-  const opened1 = state.entries.at(-1);
+  const lastWork = state.entries.at(-1);
   if (
-    opened1?.action === "unplug" &&
+    lastWork?.action === "unplug" &&
     state.lastActionClause >= index - 1 &&
     clause.before >= 2 &&
     args.objects.length === 1 &&
