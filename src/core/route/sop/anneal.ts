@@ -12,7 +12,7 @@ import { FORBIDDEN, type SopModel } from "./model.ts";
 
 /** Temperatures in terms of what a change of one arc costs; the length of the first run. Found by trial. */
 const HOT = 1;
-const COLD = 0.05;
+const COLD = 0.04;
 const MOVES_PER_NODE = 100_000;
 /** Share of moves that bring a cheap follower behind its node, and how many followers are near. */
 const GUIDED = 0.7;
