@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from "react";
+import { type CSSProperties, useEffect, useRef, useState } from "react";
 import { type Fault, faultsIn } from "../../core/errors.ts";
 
 export interface CellProps {
@@ -12,6 +12,9 @@ export interface CellProps {
   /** Takes the text, or says why not; an InputError thrown says it too. */
   readonly take: (text: string) => Promise<readonly Fault[]> | readonly Fault[];
 }
+
+/** How high a table of so many rows is taken to be while it is off the screen and not laid out. */
+export const asHighAs = (rows: number): CSSProperties => ({ containIntrinsicBlockSize: `auto ${40 + 60 * rows}px` });
 
 /** A field of a table: what is typed is taken on leaving it or on Enter, Escape brings back what stood there. */
 export function Cell({ label, value, list, width, placeholder, take }: CellProps) {

@@ -13,7 +13,7 @@ import {
   releasesText,
   screwsText,
 } from "../../core/record/written/index.ts";
-import { Cell, Choice, NewRow } from "./cell.tsx";
+import { asHighAs, Cell, Choice, NewRow } from "./cell.tsx";
 import { readJoint } from "./joint-line.ts";
 import type { GridProps } from "./parts-grid.tsx";
 
@@ -22,7 +22,7 @@ export function JointsGrid({ joints, ...grid }: GridProps & { readonly joints: r
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
-      <section className="table grid" aria-label="Joints to fill in" tabIndex={0}>
+      <section className="table grid" style={asHighAs(joints.length)} aria-label="Joints to fill in" tabIndex={0}>
         <table>
           <caption>Joints: what holds what, what must be away to reach it, and how it is undone.</caption>
           <thead>

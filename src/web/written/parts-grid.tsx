@@ -12,7 +12,7 @@ import {
   readList,
   removal,
 } from "../../core/record/written/index.ts";
-import { Cell, Choice, NewRow } from "./cell.tsx";
+import { asHighAs, Cell, Choice, NewRow } from "./cell.tsx";
 import { readPart } from "./part-line.ts";
 
 export interface GridProps {
@@ -26,7 +26,7 @@ export function PartsGrid({ parts, ...grid }: GridProps & { readonly parts: read
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
-      <section className="table grid" aria-label="Parts to fill in" tabIndex={0}>
+      <section className="table grid" style={asHighAs(parts.length)} aria-label="Parts to fill in" tabIndex={0}>
         <table>
           <caption>Parts. Leave a field or press Enter to keep it; Escape brings back what stood there.</caption>
           <thead>

@@ -2,7 +2,7 @@ import { InputError } from "../../core/errors.ts";
 import { fieldEdit } from "../../core/record/edits.ts";
 import { TOOL_KINDS, type Tool } from "../../core/record/index.ts";
 import { idFrom } from "../../core/record/written/index.ts";
-import { Cell, Choice, NewRow } from "./cell.tsx";
+import { asHighAs, Cell, Choice, NewRow } from "./cell.tsx";
 import type { GridProps } from "./parts-grid.tsx";
 
 /** Tools by the law's kinds, and which of them heat. */
@@ -12,7 +12,7 @@ export function ToolsGrid({ tools, latest, edit }: GridProps & { readonly tools:
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls must be reachable by keyboard */}
-      <section className="table grid" aria-label="Tools to fill in" tabIndex={0}>
+      <section className="table grid" style={asHighAs(tools.length)} aria-label="Tools to fill in" tabIndex={0}>
         <table>
           <caption>Tools, by the kinds of the law</caption>
           <thead>
