@@ -61,7 +61,7 @@ function OneRecord({ id, place }: { readonly id: string; readonly place: Place }
 }
 
 /** Milliseconds from one drawing of the page to the next while somebody types. */
-const DRAWN_EVERY = 500;
+const DRAWN_EVERY = 250;
 
 /** Pages see the record with everything done so far, kept by the server already or not. */
 function OnTheBench({ children }: { readonly children: ReactNode }) {

@@ -140,7 +140,7 @@ export function useEdit(): Pick<UseKeep, "edit"> & { readonly now: { readonly cu
 }
 
 /** Milliseconds: words that change more often are not read. */
-const BLINK = 50;
+const BLINK = 100;
 
 /** Told at once after a pause, else once a blink: while somebody types the state changes all the time. */
 function calmly(keeper: Keeper): Calm {

@@ -62,7 +62,7 @@ export function Effect({ kept: newest, part }: { readonly kept: KeptRecord; read
 }
 
 /** Milliseconds without a change after which something is worth computing: longer than from one drawing to the next while somebody types. */
-const PAUSE = 900;
+const PAUSE = 700;
 
 function useSettled<T>(value: T): T {
   const [settled, settle] = useState(value);
