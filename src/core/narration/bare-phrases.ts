@@ -19,8 +19,8 @@ import {
 } from "./objects.ts";
 import { freed, perform } from "./perform.ts";
 import { removal } from "./senses.ts";
-import { clauseText, clauseWords, type State } from "./state.ts";
-import { besideSide, countOf, openedPart, place, sliceTarget } from "./targets.ts";
+import { clauseWords, type State } from "./state.ts";
+import { besideSide, countOf, openedPart, place, sliceTarget, tookUp } from "./targets.ts";
 
 /** "Out.", "lid off", "three screws, out": what was named comes off. */
 export function gone(
@@ -287,8 +287,7 @@ export function brought(
   // "In with a plastic card."
   const within = /^ (?:and |so |then )?in with /.test(clauseWords(state, clause)) ? args.phrases[0]?.thing : undefined;
   if (within?.kind === "noun" && within.np.classes.includes("cutter")) {
-    const { at } = state.tokens[clause.i]!;
-    state.insert = { tool: within.np, target: null, at, clause: index, text: clauseText(state, clause) };
+    state.insert = tookUp(state, clause, index, within.np, null);
     return true;
   }
   let thing =
@@ -435,8 +434,7 @@ export function brought(
       !isTool(one.np),
   )?.thing;
   if (has("tool") && clause.group === null && lever?.kind === "noun") {
-    const { at } = state.tokens[clause.i]!;
-    state.insert = { tool: thing.np, target: lever.np, at, clause: index, text: clauseText(state, clause) };
+    state.insert = tookUp(state, clause, index, thing.np, lever.np);
     return true;
   }
   if (has("suction")) {
@@ -444,13 +442,13 @@ export function brought(
     const whole = args.phrases.find(
       ({ thing: one }) => one.kind === "noun" && one.np.classes[0] === "side" && one.np.of !== null,
     )?.thing;
-    state.suction = {
-      tool: thing.np,
-      target: (whole?.kind === "noun" ? whole.np.of : null) ?? where ?? openedPart(state) ?? state.topic ?? state.focus,
-      at: state.tokens[clause.i]!.at,
-      clause: index,
-      text: clauseText(state, clause),
-    };
+    state.suction = tookUp(
+      state,
+      clause,
+      index,
+      thing.np,
+      (whole?.kind === "noun" ? whole.np.of : null) ?? where ?? openedPart(state) ?? state.topic ?? state.focus,
+    );
     return true;
   }
   if (
@@ -507,13 +505,7 @@ export function brought(
     has("cutter") &&
     (seam || / card in $/.test(words) || (!has("part") && / in (?:goes |go |again |now |there |here )?$/.test(words)))
   ) {
-    state.insert = {
-      tool: thing.np,
-      target: where,
-      at: state.tokens[clause.i]!.at,
-      clause: index,
-      text: clauseText(state, clause),
-    };
+    state.insert = tookUp(state, clause, index, thing.np, where);
     return true;
   }
   return false;

@@ -10,7 +10,7 @@ import type { Standing } from "./filters.ts";
 import { completed, isFastener, isPlug, isTool, nounText, objectText, workable } from "./objects.ts";
 import { removal } from "./senses.ts";
 import { clauseText, clauseWords, mention, type State, simplePhrase } from "./state.ts";
-import { countOf, openedPart, place } from "./targets.ts";
+import { countOf, openedPart, place, tookUp } from "./targets.ts";
 import { countedOut, inHand } from "./turns-of-phrase.ts";
 
 /** Verbs that are no work of their own: weigh, use, hold, have … */
@@ -20,13 +20,13 @@ export function common(state: State, clause: Clause, args: Arguments, stand: Sta
   if (/^(?:use|using|used|need|take|grab)$/.test(base) && noun !== undefined && stand.work) {
     if (noun.np.classes.includes("suction")) {
       if (state.tokens[clause.j]?.w === "to") state.handyClause = index;
-      state.suction = {
-        tool: noun.np,
-        target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
-        at: state.tokens[clause.i]!.at,
-        clause: index,
-        text: clauseText(state, clause),
-      };
+      state.suction = tookUp(
+        state,
+        clause,
+        index,
+        noun.np,
+        place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
+      );
       return;
     }
     if (isTool(noun.np)) {

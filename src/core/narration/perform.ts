@@ -8,8 +8,8 @@ import { RECENT, unscrew } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
 import { isPlug, isTool, nounText, objectText, sameName, workable } from "./objects.ts";
 import { removal, senseOf } from "./senses.ts";
-import { clauseText, clauseWords, type State, simplePhrase } from "./state.ts";
-import { besideSide, countOf, openedPart, place, placed, sliceTarget, sourceOf, took } from "./targets.ts";
+import { clauseWords, type State, simplePhrase } from "./state.ts";
+import { besideSide, countOf, openedPart, place, placed, sliceTarget, sourceOf, took, tookUp } from "./targets.ts";
 
 /** "Inserted beside the port, near the hinge": the place of a tool, where no other is named. */
 function besides(args: Arguments): NounPhrase | null {
@@ -51,6 +51,8 @@ export function perform(
 ): void {
   const where = place(args);
   const base = { tentative: stand.tentative, tool };
+  const unplug = () =>
+    emit(state, clause, index, { ...base, action: "unplug", object: objectText(state, np), np, count: countOf(np) });
   switch (sense) {
     case "remove": {
       // "Pop the side key off its socket."
@@ -72,13 +74,7 @@ export function perform(
         .some((one) => one.action === "unplug" && sameName(one.object, nounText(np)));
       const popped = /^(?:pop|flick|knock|snap|click)$/.test(clause.group?.base ?? "") && led && !opened;
       if ((socket || popped) && (np.classes.includes("part") || isPlug(np))) {
-        emit(state, clause, index, {
-          ...base,
-          action: "unplug",
-          object: objectText(state, np),
-          np,
-          count: countOf(np),
-        });
+        unplug();
         return;
       }
       const face = np.classes[0] === "side" && /^(?:back|front|rear)$/.test(np.head);
@@ -140,24 +136,12 @@ export function perform(
           emit(state, clause, index, { ...base, action: "slice", object: nounText(target), np: target, tool: np });
         return;
       }
-      state.insert = {
-        tool: np,
-        target: where ?? besides(args),
-        at: state.tokens[clause.i]!.at,
-        clause: index,
-        text: clauseText(state, clause),
-      };
+      state.insert = tookUp(state, clause, index, np, where ?? besides(args));
       return;
     }
     case "place": {
       const target = where ?? (isTool(np) ? (openedPart(state) ?? state.topic ?? state.focus) : np);
-      state.suction = {
-        tool: np,
-        target,
-        at: state.tokens[clause.i]!.at,
-        clause: index,
-        text: clauseText(state, clause),
-      };
+      state.suction = tookUp(state, clause, index, np, target);
       return;
     }
     case "tug":
@@ -302,13 +286,7 @@ export function perform(
             /^(?:board|card|modem|module|motherboard|mainboard|daughterboard)$/.test(thing.np.head)),
       );
       if (board && isPlug(np)) {
-        emit(state, clause, index, {
-          ...base,
-          action: "unplug",
-          object: objectText(state, np),
-          np,
-          count: countOf(np),
-        });
+        unplug();
         return;
       }
       const cut = state.entries.at(-1);

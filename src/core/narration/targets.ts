@@ -4,9 +4,24 @@ import type { NounPhrase } from "./chunks.ts";
 import type { Clause } from "./clauses.ts";
 import { emit } from "./emit.ts";
 import { isTool, nounText, workable } from "./objects.ts";
-import type { State } from "./state.ts";
+import { clauseText, type PendingTool, type State } from "./state.ts";
 
 export const countOf = (np: NounPhrase) => (np.count !== null && np.count > 0 ? np.count : null);
+
+/** A cup set or a tool put in: kept until the verb comes, with the moment at which the phrase began. */
+export const tookUp = (
+  state: State,
+  clause: Clause,
+  index: number,
+  tool: NounPhrase,
+  target: NounPhrase | null,
+): PendingTool => ({
+  tool,
+  target,
+  at: state.tokens[clause.i]!.at,
+  clause: index,
+  text: clauseText(state, clause),
+});
 
 /** The tool that was put in before is the beginning of this work. */
 export function took(state: State, index: number): { at: number | null; text: string; tool: NounPhrase } | null {

@@ -5,8 +5,8 @@ import { emit } from "./emit.ts";
 import { noteScrews } from "./fasteners.ts";
 import type { Standing } from "./filters.ts";
 import { completed, isFastener, isPlug, nounText, objectText, referent } from "./objects.ts";
-import { clauseText, clauseWords, type State, simplePhrase } from "./state.ts";
-import { openedPart, place, placed, sliceTarget, took } from "./targets.ts";
+import { clauseWords, type State, simplePhrase } from "./state.ts";
+import { openedPart, place, placed, sliceTarget, took, tookUp } from "./targets.ts";
 
 type Noun = Thing & { readonly kind: "noun" };
 
@@ -200,13 +200,13 @@ export function inHand(state: State, clause: Clause, args: Arguments, stand: Sta
     stand.work &&
     /^(?:i|we)$/.test(args.subjectPronoun ?? "")
   ) {
-    state.suction = {
-      tool: cup.np,
-      target: place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
-      at: state.tokens[clause.i]!.at,
-      clause: index,
-      text: clauseText(state, clause),
-    };
+    state.suction = tookUp(
+      state,
+      clause,
+      index,
+      cup.np,
+      place(args) ?? openedPart(state) ?? state.topic ?? state.focus,
+    );
     return true;
   }
   // "I've had the pick round all four sides."

@@ -8,8 +8,8 @@ import type { Standing } from "./filters.ts";
 import { completed, isFastener, isTool, nounText, objectText, workable } from "./objects.ts";
 import { perform, withoutObject } from "./perform.ts";
 import { senseOf } from "./senses.ts";
-import { clauseText, clauseWords, mention, type State } from "./state.ts";
-import { openedPart, placed } from "./targets.ts";
+import { clauseWords, mention, type State } from "./state.ts";
+import { openedPart, placed, tookUp } from "./targets.ts";
 import { fronted, resolveThings } from "./things.ts";
 
 const INTRANSITIVE =
@@ -263,13 +263,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     state.tokens[clause.j]?.w === "and" &&
     stand.work
   ) {
-    state.suction = {
-      tool: taken.np,
-      target: openedPart(state) ?? state.topic ?? state.focus,
-      at: state.tokens[clause.i]!.at,
-      clause: index,
-      text: clauseText(state, clause),
-    };
+    state.suction = tookUp(state, clause, index, taken.np, openedPart(state) ?? state.topic ?? state.focus);
     return;
   }
   if (
@@ -280,13 +274,7 @@ export function verbWork(state: State, clause: Clause, args: Arguments, stand: S
     state.tokens[clause.j]?.w === "and" &&
     stand.work
   )
-    state.insert = {
-      tool: taken.np,
-      target: null,
-      at: state.tokens[clause.i]!.at,
-      clause: index,
-      text: clauseText(state, clause),
-    };
+    state.insert = tookUp(state, clause, index, taken.np, null);
   if (
     /^(?:take|grab|use|get|pick)$/.test(group.base) &&
     taken?.kind === "noun" &&
